@@ -1,0 +1,201 @@
+"""The facts of one course of support, as the record hands them upward: frozen, ordered, complete.
+
+Times are aware and in UTC. Numbers are decimals in the field's canonical unit. Nothing here is
+computed: what the facts mean is the business of `derive` and of the rules.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+from enum import StrEnum
+
+
+class State(StrEnum):
+    """How a reading came to be: confirmed is not measured, and missing is a reading of its own."""
+
+    MEASURED = "measured"
+    CONFIRMED = "confirmed"
+    CHANGED = "changed"
+    NOT_MEASURED = "not_measured"
+
+
+class Kind(StrEnum):
+    """What sort of row an assessment is; a gas has its own sample time."""
+
+    FULL = "full"
+    BRIEF = "brief"
+    EVENT = "event"
+    GAS = "gas"
+
+
+class Mark(StrEnum):
+    """What a reader must know about where a reading came from."""
+
+    UNCONFIRMED_IMPORT = "unconfirmed_import"
+    INFERRED = "inferred"
+    ASKED = "asked"
+    AS_FOUND = "as_found"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One field at one moment: a number or a word, or the reason why there is none."""
+
+    id: str
+    field: str
+    observed_at: datetime
+    state: State
+    author: str
+    recorded_at: datetime
+    number: Decimal | None = None
+    word: str = ""
+    raw: str = ""
+    unit_typed: str = ""
+    reason: str = ""
+    """Why it was not measured (a reason's code or the words somebody gave)."""
+    marks: tuple[Mark, ...] = ()
+    question: str = ""
+    """The question that was put before saving and accepted, in the words shown then."""
+    corrected_from: "Reading | None" = None
+
+    @property
+    def has_value(self) -> bool:
+        """Whether there is something to read off: a number or a word."""
+        return self.state is not State.NOT_MEASURED and (self.number is not None or self.word != "")
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """One row of the chart: what one person saw at one time. Readings are keyed by field code."""
+
+    id: str
+    kind: Kind
+    observed_at: datetime
+    recorded_at: datetime
+    author: str
+    mode_family: str
+    readings: Mapping[str, Reading]
+    source: str = "bedside"
+    """bedside or "import": where the row came from."""
+    struck: str = ""
+    """Why the row no longer counts; empty while it stands."""
+    signed: bool = True
+    """False for a student's draft that nobody has co-signed: never a fact."""
+
+    @property
+    def counts(self) -> bool:
+        """Whether the row is part of what is known: signed and not struck."""
+        return self.signed and not self.struck
+
+
+@dataclass(frozen=True, slots=True)
+class BodySize:
+    """Height with its method and the sex used in the weight formula, from a moment on."""
+
+    observed_at: datetime
+    height_cm: Decimal | None
+    height_method: str
+    pbw_sex: str
+    weight_kg: Decimal | None
+    author: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Airway:
+    """The airway in place from a moment on; `act` says what made it so (placed, exchanged ...)."""
+
+    observed_at: datetime
+    act: str
+    category: str
+    size_mm: Decimal | None
+    depth_cm: Decimal | None
+    depth_reference: str
+    side: str
+    difficult: str
+    words: str
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
+class BedStay:
+    """In which bed the patient is from a moment on; `bed` is None when in none of this unit's."""
+
+    from_at: datetime
+    bed: str | None
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """A thing that happened, or a state that began or ended (prone, away, standby)."""
+
+    id: str
+    kind: str
+    observed_at: datetime
+    ended_at: datetime | None
+    words: str
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
+class HandoffNote:
+    """A person's own words under one heading of the handoff page; the newest holds."""
+
+    heading: str
+    words: str
+    observed_at: datetime
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
+class Identity:
+    """Who the patient is. Shown on clinical pages, never in an address, a title or a log line."""
+
+    patient_id: str
+    name: str
+    record_number: str
+    birth_date: date | None
+    age_y: int | None
+    """Age at the start of the course, where no birth date is known."""
+    code_limits: str = ""
+    isolation: str = ""
+    allergies: str = ""
+    reason_for_support: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Targets:
+    """What was ordered for this patient, with who and when; None where nobody gave a band."""
+
+    spo2_low: Decimal | None = None
+    spo2_high: Decimal | None = None
+    tidal_volume_ml_kg: Decimal | None = None
+    ordered_by: str = ""
+    ordered_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CourseFacts:
+    """Everything known of one course of support. Every list is oldest first by observed time."""
+
+    course_id: str
+    unit_id: str
+    identity: Identity
+    support_started_at: datetime
+    origin: str = "bedside"
+    ended_at: datetime | None = None
+    end_kind: str = ""
+    body_sizes: tuple[BodySize, ...] = ()
+    airways: tuple[Airway, ...] = ()
+    bed_stays: tuple[BedStay, ...] = ()
+    assessments: tuple[Assessment, ...] = ()
+    events: tuple[Event, ...] = ()
+    notes: tuple[HandoffNote, ...] = ()
+    targets: Targets = field(default_factory=Targets)
+
+    @property
+    def standing(self) -> tuple[Assessment, ...]:
+        """The rows that count, oldest first."""
+        return tuple(row for row in self.assessments if row.counts)
