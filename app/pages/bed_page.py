@@ -1,0 +1,79 @@
+"""The bed page as its template reads it: now, what stands out, the last 24 h as a grid, events."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Banner, Frame
+from app.pages.shown import Due, Shown, When, Worry
+
+
+@dataclass(frozen=True, slots=True)
+class NowGroup:
+    """A few numbers of one kind with the state they share, said once in the heading."""
+
+    heading: str
+    note: str
+    numbers: tuple[Shown, ...]
+    words: str = ""
+    """A sentence instead of numbers where the group does not apply."""
+
+
+@dataclass(frozen=True, slots=True)
+class GridColumn:
+    """One assessment: when it was observed, by whom, and what a reader must know of it."""
+
+    when: When
+    author: str
+    kind: str
+    notes: tuple[str, ...] = ()
+    """For example "written 16:20", "imported", "struck: wrong patient", "unsigned"."""
+    newest: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """One field or index across the assessments; one cell per column, in the same order."""
+
+    label: str
+    unit: str
+    key: str
+    cells: tuple[Shown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GridGroup:
+    """Rows that belong together: told to the machine, read at the bed, worked out, airway."""
+
+    heading: str
+    rows: tuple[GridRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EventLine:
+    """One event in one line."""
+
+    when: When
+    words: str
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
+class BedPage:
+    """Everything about one patient now and over the last day."""
+
+    frame: Frame
+    banner: Banner
+    now: tuple[NowGroup, ...]
+    worries: tuple[Worry, ...]
+    quiet_words: str
+    due: tuple[Due, ...]
+    columns: tuple[GridColumn, ...]
+    groups: tuple[GridGroup, ...]
+    earlier_words: str
+    """For example "12 earlier checks" when the grid leaves some out, with the address that shows them."""
+    earlier_href: str
+    events: tuple[EventLine, ...]
+    assess_href: str
+    gas_href: str
+    handoff_href: str
+    may_chart: bool
+    policy_words: str

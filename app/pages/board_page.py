@@ -1,0 +1,49 @@
+"""The board as its template reads it: one row per bed, in bed order, and the figures over it."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Frame
+from app.pages.shown import Count, Due, Shown, Worry
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRow:
+    """One bed, read left to right: who, airway, support, lungs, gas, worry, next."""
+
+    bed: str
+    href: str
+    occupied: bool
+    empty_words: str = ""
+    who: str = ""
+    who_line: str = ""
+    airway: str = ""
+    airway_line: str = ""
+    support: str = ""
+    support_line: str = ""
+    fio2: Shown | None = None
+    peep: Shown | None = None
+    lungs: tuple[Shown, ...] = ()
+    """Volume per kg, driving pressure, compliance; empty when `lungs_words` says why."""
+    lungs_words: str = ""
+    gas: tuple[Shown, ...] = ()
+    """SpO2 and P/F."""
+    worries: tuple[Worry, ...] = ()
+    """Most pressing first; the board shows two."""
+    quiet_words: str = ""
+    """For example "No flag raised" where nothing worries; never "safe"."""
+    due: Due | None = None
+    last_check: Shown | None = None
+    """The time of the last full check, and by whom."""
+    adult_off: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPage:
+    """The whole board; `version` is what the refresh asks about."""
+
+    frame: Frame
+    counts: tuple[Count, ...]
+    rows: tuple[BoardRow, ...]
+    version: str
+    policy_words: str
+    """Which policy judged these beds: "Limits: policy 1 of 12 Nov, starting policy"."""

@@ -1,0 +1,66 @@
+"""What stands around every page, and the banner that says whose page it is."""
+
+from dataclasses import dataclass
+
+from app.pages.shown import Shown, When
+
+CAUTIONS = (
+    "Handoff aid. Not a monitor or alarm. Values are hand-entered and may be old: check the age. "
+    "Verify at the bedside. Missing is not normal. Limits are this unit's settings from published "
+    "guidance, not orders; local policy and licensed practice decide."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class NavLink:
+    """One entry of the page's own navigation."""
+
+    label: str
+    href: str
+    current: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Title, navigation, viewer and clock of a page. The title never names a patient."""
+
+    title: str
+    unit_name: str
+    viewer_name: str
+    viewer_role: str
+    now: When
+    links: tuple[NavLink, ...] = ()
+    csrf: str = ""
+    theme: str = ""
+    """For example "day", "night", or empty to follow the device."""
+    demo: bool = False
+    notice: str = ""
+    """A line over every page while the record is in trouble ("audit cannot be written")."""
+    said: str = ""
+    """What has just happened, said once after a save."""
+    cautions: str = CAUTIONS
+
+
+@dataclass(frozen=True, slots=True)
+class Banner:
+    """Whose page this is: two identifiers, body, limits of care. A bed is no identifier."""
+
+    bed: str
+    """The bed now, or empty for a course that is in none of this unit's beds."""
+    moved: str
+    name: str
+    record_number: str
+    age: str
+    sex: str
+    height: str
+    predicted_weight: Shown
+    day: str
+    day_rule: str
+    limits_of_care: str
+    isolation: str
+    allergies: str
+    adult_off: str
+    """Why adult formulae, limits and rules are off; empty for an adult."""
+    course_href: str
+    origin: str = ""
+    """For example "imported" where the rows came from files and not from this unit's bedside."""

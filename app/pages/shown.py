@@ -1,0 +1,102 @@
+"""What every page is made of: a number with its state, a moment, a worry, a due time."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A moment as a page writes it: for the machine in UTC, for the reader in the unit's zone."""
+
+    iso: str
+    text: str
+    """Clock time, with the day when it is not today and the zone when a clock change is near."""
+
+
+class Drawn(StrEnum):
+    """How a value is drawn. Absence is drawn as absence: open line, hatch, or nothing."""
+
+    MEASURED = "measured"
+    CONFIRMED = "confirmed"
+    CHANGED = "changed"
+    WORKED_OUT = "worked-out"
+    STATED = "stated"
+    NOT_MEASURED = "not-measured"
+    """An open line: nobody filled it, though it can be filled."""
+    NOT_VALID = "not-valid"
+    """A hatch: nobody can fill it here, or what is there does not hold."""
+    NOTHING = "nothing"
+    """Does not apply: drawn as nothing."""
+
+
+class Beyond(StrEnum):
+    """Where a value lies against the range this unit set."""
+
+    NO = ""
+    OVER = "over"
+    UNDER = "under"
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One number, word or absence, ready to be written out."""
+
+    label: str
+    text: str
+    """The number or word; empty where there is none."""
+    drawn: Drawn
+    unit: str = ""
+    word: str = ""
+    """The line under it: "over 15", "was 50", "plateau not done: effort"."""
+    beyond: Beyond = Beyond.NO
+    once: bool = False
+    """True while a single value lies beyond (a broken line), False once it is confirmed."""
+    stale: bool = False
+    corrected: bool = False
+    struck: bool = False
+    key: str = ""
+    """Field code or index key, for the address of its explanation and for tests."""
+    when: When | None = None
+    author: str = ""
+    href: str = ""
+
+
+class Tone(StrEnum):
+    """Which mark stands before a worry or a count."""
+
+    FLAG = "flag"
+    ONCE = "once"
+    OVERDUE = "overdue"
+    NOT_EVALUABLE = "not-evaluable"
+    AWAY = "away"
+    NOTE = "note"
+    QUIET = "quiet"
+
+
+@dataclass(frozen=True, slots=True)
+class Worry:
+    """One line of why a bed needs eyes, in words, with what stands behind it."""
+
+    tone: Tone
+    words: str
+    detail: str = ""
+    when: When | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """What is next for a bed and when; `state` is "due", "late", "overdue" or "paused"."""
+
+    what: str
+    state: str
+    when: When | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A figure over a list: "3 cannot be judged"."""
+
+    number: int
+    words: str
+    tone: Tone = Tone.QUIET
