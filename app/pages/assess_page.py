@@ -28,7 +28,7 @@ class FieldInput:
     required: bool
     options: tuple[Option, ...] = ()
     last: str = ""
-    """For example "12, 23:30": the last value and its time, never offered as a value of a measured field."""
+    """For example "12, 23:30": the last value and its time, never a value by itself."""
     last_value: str = ""
     """What "keep" would confirm; empty where nothing may be confirmed."""
     kept: bool = False

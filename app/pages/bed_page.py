@@ -69,7 +69,7 @@ class BedPage:
     columns: tuple[GridColumn, ...]
     groups: tuple[GridGroup, ...]
     earlier_words: str
-    """For example "12 earlier checks" when the grid leaves some out, with the address that shows them."""
+    """For example "12 earlier checks", when the grid leaves some out."""
     earlier_href: str
     events: tuple[EventLine, ...]
     assess_href: str
