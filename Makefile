@@ -1,0 +1,67 @@
+# Two commands matter: `make demo` shows the program, `make test` proves it.
+# Everything is installed into .venv from hashed locks; nothing else on the machine is touched,
+# save Chromium, which the browser tests take from the system's packages.
+
+SHELL := /bin/bash
+PORT ?= 8000
+PYTHON ?= $(shell for p in python3.14 python3.13 python3.12 python3.11 python3; do \
+	command -v $$p >/dev/null 2>&1 && $$p -c 'import sys; sys.exit(sys.version_info < (3, 11))' \
+	&& { echo $$p; break; }; done)
+WORKERS ?= auto
+BIN := .venv/bin
+PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet install --require-hashes --no-deps
+
+.DEFAULT_GOAL := help
+.PHONY: help setup demo demo-reset run migrate test check bench lock clean
+
+help: ## Say what each command does
+	@grep -hE '^[a-z-]+:.*## ' Makefile | sed -E 's/^([a-z-]+):.*## /\1\t/' | expand -t 14
+
+setup: .venv/.ready ## Make .venv with the leeboard command in it
+
+.venv/.ready: requirements.lock pyproject.toml
+	@test -n "$(PYTHON)" || { echo "Leeboard needs Python 3.11 or newer with venv."; exit 1; }
+	@test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	$(PIP) -r requirements.lock
+	$(BIN)/python -m pip --disable-pip-version-check --quiet install --no-deps --no-build-isolation --editable .
+	@touch $@
+
+.venv/.ready-for-tests: .venv/.ready requirements-dev.lock requirements-clif.lock
+	$(PIP) -r requirements-dev.lock
+	$(PIP) -r requirements-clif.lock
+	@touch $@
+
+demo: setup ## Show the invented unit on http://127.0.0.1:8000 (PORT= changes it)
+	$(BIN)/leeboard demo --port $(PORT)
+
+demo-reset: setup ## Start the demo over: what was charted in it is gone
+	$(BIN)/leeboard demo --port $(PORT) --reset
+
+run: setup ## Serve a real site; see README for its settings
+	$(BIN)/leeboard serve --port $(PORT)
+
+migrate: setup ## Bring the database up to this version
+	$(BIN)/leeboard migrate
+
+check: .venv/.ready-for-tests ## Lint, types, templates
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/djlint templates --lint --quiet
+
+test: .venv/.ready-for-tests ## Everything: lint, types, both databases, a real browser
+	bash .ci/chromium
+	$(MAKE) --no-print-directory check
+	$(BIN)/pytest -n $(WORKERS) --dist loadgroup
+
+bench: .venv/.ready-for-tests ## Print what things cost against floors measured in the same run
+	$(BIN)/python -m tests.bench
+
+LOCK = uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header
+
+lock: ## Renew the locks (needs uv)
+	$(LOCK) --extra build pyproject.toml --output-file requirements.lock
+	$(LOCK) --extra build --extra dev pyproject.toml --output-file requirements-dev.lock
+
+clean: ## Remove the environment and caches; the data folder stays
+	rm -rf .venv .mypy_cache .pytest_cache .ruff_cache .hypothesis build

@@ -1,0 +1,93 @@
+"""What changed since a moment: every step with its time and author, noise left out.
+
+Settings step; the mode family, the airway, the position and the height are always listed. A field that
+had no value before the moment is "first seen", never "0 to x". A corrected value says so.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from app.charting.facts import CourseFacts, Reading, State
+from app.charting.field import Manner
+from app.charting.fields import FIELDS
+from app.rules.policy import Policy
+
+ALWAYS_LISTED = ("position",)
+MODE_FAMILY = "mode_family"
+AIRWAY = "airway"
+HEIGHT = "height_cm"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One change of one thing; `before` is None where nothing was known before."""
+
+    key: str
+    before: Decimal | str | None
+    after: Decimal | str
+    at: datetime
+    author: str
+    corrected: bool = False
+
+
+def changes_since(facts: CourseFacts, since: datetime, policy: Policy) -> tuple[Step, ...]:
+    """Every step after `since`, oldest first; steps at or under the policy's noise are left out."""
+    steps = [*_field_steps(facts, policy), *_family_steps(facts), *_course_steps(facts)]
+    return tuple(sorted((step for step in steps if step.at > since), key=lambda step: step.at))
+
+
+def _field_steps(facts: CourseFacts, policy: Policy) -> Iterator[Step]:
+    for code, readings in _by_field(facts).items():
+        yield from _steps_of(code, readings, policy.noise.get(code, Decimal(0)))
+
+
+def _by_field(facts: CourseFacts) -> dict[str, list[Reading]]:
+    listed = {code for code, field in FIELDS.items() if field.manner is Manner.SETTING}
+    listed |= set(ALWAYS_LISTED)
+    found: dict[str, list[Reading]] = {}
+    for row in facts.standing:
+        for code, reading in row.readings.items():
+            if code in listed and reading.has_value and reading.state is not State.NOT_MEASURED:
+                found.setdefault(code, []).append(reading)
+    return found
+
+
+def _steps_of(code: str, readings: Iterable[Reading], noise: Decimal) -> Iterator[Step]:
+    held: Decimal | str | None = None
+    for reading in readings:
+        value = reading.number if reading.number is not None else reading.word
+        if not _is_a_step(held, value, noise):
+            continue
+        corrected = reading.corrected_from is not None
+        yield Step(code, held, value, reading.observed_at, reading.author, corrected)
+        held = value
+
+
+def _is_a_step(before: Decimal | str | None, after: Decimal | str, noise: Decimal) -> bool:
+    """Compared with the value last listed, so that a slow creep adds up to a step."""
+    if isinstance(before, Decimal) and isinstance(after, Decimal):
+        return abs(after - before) > noise
+    return before != after
+
+
+def _family_steps(facts: CourseFacts) -> Iterator[Step]:
+    held: str | None = None
+    for row in facts.standing:
+        if row.mode_family and row.mode_family != held:
+            yield Step(MODE_FAMILY, held, row.mode_family, row.observed_at, row.author)
+            held = row.mode_family
+
+
+def _course_steps(facts: CourseFacts) -> Iterator[Step]:
+    held: str | None = None
+    for airway in facts.airways:
+        now = f"{airway.category} {airway.size_mm or ''}".strip()
+        yield Step(AIRWAY, held, now, airway.observed_at, airway.author)
+        held = now
+    height: Decimal | None = None
+    for size in facts.body_sizes:
+        if size.height_cm is not None and size.height_cm != height:
+            yield Step(HEIGHT, height, size.height_cm, size.observed_at, size.author)
+            height = size.height_cm

@@ -1,0 +1,152 @@
+"""The unit's policy: limits, rounds, noise and stale bands with their sources, from TOML."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import time
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import Any
+
+STARTING_POLICY_FILE = Path(__file__).with_name("starting_policy.toml")
+
+
+class PolicyError(ValueError):
+    """A policy that cannot be used; `where` names the entry."""
+
+    def __init__(self, where: str, what: str) -> None:
+        super().__init__(f"{where}: {what}")
+        self.where = where
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The range this unit set for one field or index; an open end is None. Tested as displayed."""
+
+    key: str
+    under: Decimal | None
+    over: Decimal | None
+    source: str
+
+    def __post_init__(self) -> None:
+        if self.under is None and self.over is None:
+            raise PolicyError(f"limits.{self.key}", "needs `over`, `under` or both")
+        if self.under is not None and self.over is not None and self.under >= self.over:
+            raise PolicyError(f"limits.{self.key}", "`under` must be smaller than `over`")
+
+    def beyond(self, displayed: Decimal) -> str:
+        """ "over", "under" or "": decision 16, over 15 means greater than 15 as displayed."""
+        if self.over is not None and displayed > self.over:
+            return "over"
+        return "under" if self.under is not None and displayed < self.under else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rounds:
+    """When this unit assesses, in its own clock time, and when a round is late (decision 30)."""
+
+    times: tuple[time, ...]
+    late_after_min: int
+    overdue_after_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class Policy:
+    """One version of a unit's policy; version 0 is the starting policy, saved by nobody yet."""
+
+    version: int
+    title: str
+    reason: str
+    adult_age_y: int
+    barometric_mmhg: Decimal
+    rounds: Rounds
+    limits: Mapping[str, Limit]
+    stale_h: Mapping[str, Decimal]
+    noise: Mapping[str, Decimal]
+
+    @property
+    def words(self) -> str:
+        """How a page names the policy that judged it."""
+        return f"{self.title}, version {self.version}"
+
+
+def read_policy(text: str, version: int = 0) -> Policy:
+    """Read a policy from its TOML text; raises PolicyError naming the entry that is wrong."""
+    try:
+        tree = tomllib.loads(text, parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        raise PolicyError("file", str(error)) from error
+    patients, site = _table(tree, "patients"), _table(tree, "site")
+    return Policy(
+        version=version,
+        title=str(tree.get("title", "Policy")),
+        reason=str(tree.get("reason", "")),
+        adult_age_y=_adult_age(patients),
+        barometric_mmhg=_number(site, "site", "barometric_mmhg"),
+        rounds=_rounds(_table(tree, "rounds")),
+        limits={key: _limit(key, entry) for key, entry in _table(tree, "limits").items()},
+        stale_h=_figures(tree, "stale_h"),
+        noise=_figures(tree, "noise"),
+    )
+
+
+def starting_policy() -> Policy:
+    """The policy that ships with the program."""
+    return read_policy(STARTING_POLICY_FILE.read_text(encoding="utf-8"))
+
+
+def _table(tree: Mapping[str, Any], name: str) -> Mapping[str, Any]:
+    table = tree.get(name)
+    if not isinstance(table, dict):
+        raise PolicyError(name, "this table is missing")
+    return table
+
+
+def _number(table: Mapping[str, Any], where: str, name: str) -> Decimal:
+    value = table.get(name)
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise PolicyError(f"{where}.{name}", "must be a number")
+    try:
+        number = Decimal(value)
+    except InvalidOperation as error:
+        raise PolicyError(f"{where}.{name}", "must be a number") from error
+    if not number.is_finite():
+        raise PolicyError(f"{where}.{name}", "must be a finite number")
+    return number
+
+
+def _figures(tree: Mapping[str, Any], name: str) -> Mapping[str, Decimal]:
+    table = _table(tree, name)
+    return {key: _number(table, name, key) for key in table if key != "source"}
+
+
+def _adult_age(patients: Mapping[str, Any]) -> int:
+    age = int(_number(patients, "patients", "adult_age_y"))
+    if age < 16:
+        raise PolicyError("patients.adult_age_y", "must be at least 16 (decision 1)")
+    return age
+
+
+def _rounds(table: Mapping[str, Any]) -> Rounds:
+    try:
+        times = tuple(sorted(time.fromisoformat(entry) for entry in table["times"]))
+    except (KeyError, TypeError, ValueError) as error:
+        raise PolicyError("rounds.times", 'must be clock times such as "03:30"') from error
+    if not times:
+        raise PolicyError("rounds.times", "needs at least one time")
+    late = int(_number(table, "rounds", "late_after_min"))
+    overdue = int(_number(table, "rounds", "overdue_after_min"))
+    if not 0 <= late <= overdue:
+        raise PolicyError("rounds.overdue_after_min", "must not come before late_after_min")
+    return Rounds(times, late, overdue)
+
+
+def _limit(key: str, entry: object) -> Limit:
+    where = f"limits.{key}"
+    if not isinstance(entry, dict):
+        raise PolicyError(where, "must be a table with `over`, `under` and `source`")
+    ends = {end: _number(entry, where, end) if end in entry else None for end in ("under", "over")}
+    source = entry.get("source")
+    if not isinstance(source, str) or not source.strip():
+        raise PolicyError(f"{where}.source", "says where the limit comes from; it is missing")
+    return Limit(key, ends["under"], ends["over"], source)

@@ -1,0 +1,70 @@
+"""The unit's own clock: its zone, its shifts, and the nights on which the clock changes."""
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+
+@dataclass(frozen=True, slots=True)
+class UnitClock:
+    """A zone and the clock times at which shifts begin ("07:00", "19:00")."""
+
+    zone: str
+    shift_starts: tuple[time, ...] = (time(7), time(19))
+
+    @property
+    def info(self) -> ZoneInfo:
+        """The zone's rules; raises ZoneInfoNotFoundError for a name that does not exist."""
+        return ZoneInfo(self.zone)
+
+    def local(self, moment: datetime) -> datetime:
+        """The moment on the unit's wall clock."""
+        return moment.astimezone(self.info)
+
+    def offset_min(self, moment: datetime) -> int:
+        """Minutes that the wall clock is ahead of UTC at this moment."""
+        offset = self.local(moment).utcoffset()
+        return int(offset.total_seconds() // 60) if offset is not None else 0
+
+    def day(self, moment: datetime) -> date:
+        """The calendar day of the moment in the unit."""
+        return self.local(moment).date()
+
+    def moments_of(self, wall: datetime) -> tuple[datetime, ...]:
+        """Every moment, in UTC, at which the wall clock shows this naive time, earliest first.
+
+        None on the spring night for a time that is skipped; two on the autumn night for a time that
+        comes twice; otherwise one.
+        """
+        found = {
+            wall.replace(tzinfo=self.info, fold=fold).astimezone(UTC)
+            for fold in (0, 1)
+            if _shows(wall.replace(tzinfo=self.info, fold=fold), self.info, wall)
+        }
+        return tuple(sorted(found))
+
+    def change_near(self, moment: datetime) -> bool:
+        """Whether the clock changes within a day of the moment, so that the zone must be named."""
+        day = timedelta(hours=24)
+        return self.offset_min(moment - day) != self.offset_min(moment + day)
+
+    def shift_start(self, moment: datetime) -> datetime:
+        """The start of the shift in which the moment lies, in UTC."""
+        today = self.day(moment)
+        starts = (
+            at
+            for day in (today - timedelta(days=1), today)
+            for start in self.shift_starts
+            for at in self.first_moment(datetime.combine(day, start))
+        )
+        return max(at for at in starts if at <= moment)
+
+    def first_moment(self, wall: datetime) -> tuple[datetime, ...]:
+        """The first moment with this wall time; for a skipped one, as if nothing had jumped."""
+        found = self.moments_of(wall)
+        return found[:1] or (wall.replace(tzinfo=self.info, fold=0).astimezone(UTC),)
+
+
+def _shows(aware: datetime, zone: ZoneInfo, wall: datetime) -> bool:
+    """Whether the wall time survives a trip through UTC: a skipped one does not."""
+    return aware.astimezone(UTC).astimezone(zone).replace(tzinfo=None) == wall
