@@ -196,6 +196,15 @@ class CourseFacts:
     targets: Targets = field(default_factory=Targets)
 
     @property
+    def age_y(self) -> int | None:
+        """Whole years of age on the day support started (UTC); None where nobody knows it."""
+        born = self.identity.birth_date
+        if born is None:
+            return self.identity.age_y
+        day = self.support_started_at.date()
+        return day.year - born.year - ((day.month, day.day) < (born.month, born.day))
+
+    @property
     def standing(self) -> tuple[Assessment, ...]:
         """The rows that count, oldest first."""
         return tuple(row for row in self.assessments if row.counts)
