@@ -65,6 +65,17 @@ class Range:
 
 
 @dataclass(frozen=True, slots=True)
+class Jump:
+    """How far a value may move from the last one before somebody is asked: more than `by` asks.
+
+    `by` is in the field's own unit, or in percent of the last value when `percent` is set.
+    """
+
+    by: Decimal
+    percent: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Choice:
     """One possible answer of a field: its stored code and the word a reader sees."""
 
@@ -77,8 +88,10 @@ class Field:
     """Everything the program knows of one thing that is charted.
 
     `unit` is canonical: what is stored. `accepted_units` may be typed behind the number. `places`
-    is the number of decimals shown. A number outside `hard` is refused, outside `soft` asked about
-    once. `clif` is the column of the open CLIF 2.1 format, where there is one.
+    is the number of decimals shown, with a trailing zero dropped where `trim` is set (PEEP 5, 7.5).
+    A number outside `hard` is refused, outside `soft` or further than `jump` from the last value
+    asked about once; `whole` takes integers only. `longest` is the number of characters a text may
+    have. `clif` is the column of the open CLIF 2.1 format, where there is one.
     """
 
     code: str
@@ -97,3 +110,21 @@ class Field:
     help: str = ""
     source: str = ""
     clif: str = ""
+    jump: Jump | None = None
+    whole: bool = False
+    trim: bool = False
+    longest: int = 0
+
+    @property
+    def name(self) -> str:
+        """The word a sentence uses: the short label where there is one."""
+        return self.short or self.label
+
+    @property
+    def confirmable(self) -> bool:
+        """Whether it may be confirmed unchanged after looking (decision 8)."""
+        return self.manner in (Manner.SETTING, Manner.READ_OFF)
+
+    def label_of(self, code: str) -> str:
+        """The word a reader sees for a choice; the code itself where it is not one of them."""
+        return next((choice.label for choice in self.choices if choice.code == code), code)
