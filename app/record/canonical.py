@@ -1,0 +1,63 @@
+"""One form of a row as text, the same before and after storage and on both engines; its hash."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from enum import StrEnum
+
+from sqlmodel import SQLModel
+
+from app.record.errors import Unstorable
+from app.record.exact import plain
+from app.record.tables import table_of
+
+Stored = str | int | bool | Decimal | datetime | date | None
+
+
+def as_json(value: object) -> str:
+    """JSON text with sorted keys and no spaces, so that equal content is equal text."""
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+def sha256(text: str) -> str:
+    """Hash of a text in UTF-8, as 64 hex digits."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def values_of(row: SQLModel) -> dict[str, Stored]:
+    """The row's columns as they go to the database."""
+    table = table_of(type(row))
+    return {name: _storable(table.name, name, getattr(row, name)) for name in table.columns.keys()}  # noqa: SIM118
+
+
+def row_sha256(table: str, values: Mapping[str, Stored]) -> str:
+    """Hash of one row. Empty columns are left out, so that a column added later changes none."""
+    given = {name: _as_text(value) for name, value in values.items() if value is not None}
+    return sha256(as_json([table, given]))
+
+
+def _storable(table: str, column: str, value: Stored) -> Stored:
+    if isinstance(value, str):
+        return _storable_text(table, column, value)
+    if isinstance(value, Decimal) and not value.is_finite():
+        raise Unstorable(table, column, f"{value} is not a number that can be stored")
+    if isinstance(value, datetime) and value.utcoffset() is None:
+        raise Unstorable(table, column, "a moment without its offset from UTC")
+    return value
+
+
+def _storable_text(table: str, column: str, value: str) -> str:
+    """Plain text that both engines can keep: no NUL character, no half of a surrogate pair."""
+    if "\x00" in value or any("\ud800" <= letter <= "\udfff" for letter in value):
+        raise Unstorable(table, column, "a character that cannot be stored")
+    return value.value if isinstance(value, StrEnum) else value
+
+
+def _as_text(value: Stored) -> str | int | bool | None:
+    if isinstance(value, datetime):
+        return value.astimezone(UTC).isoformat(timespec="microseconds")
+    if isinstance(value, date):
+        return value.isoformat()
+    return plain(value) if isinstance(value, Decimal) else value

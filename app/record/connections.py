@@ -1,0 +1,102 @@
+"""How each engine is opened so that it keeps what it is told, refuses change, and reads freely."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from sqlite3 import Connection as SqliteConnection
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event
+from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.pool import ConnectionPoolEntry
+
+BUSY_MS = 10_000
+"""How long a writer waits for another before it says "not saved" (engineering judgement)."""
+
+READERS_KEPT, READERS_MORE = 10, 40
+"""Connections for readers: kept open, and opened on top when every thread reads at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Engines:
+    """Two ways into one database: one that cannot write, and one for writers."""
+
+    readers: Engine
+    writers: Engine
+
+    def dispose(self) -> None:
+        """Close every connection that is not in use."""
+        self.readers.dispose()
+        self.writers.dispose()
+
+
+def open_engines(url: URL) -> Engines:
+    """The engines behind a URL; nothing is connected yet.
+
+    Raises ValueError for any engine but a SQLite file or PostgreSQL through psycopg.
+    """
+    if url.drivername in ("sqlite", "sqlite+pysqlite"):
+        return _open_sqlite(url)
+    if url.drivername == "postgresql+psycopg":
+        return _open_postgresql(url)
+    raise ValueError(f"{url.drivername} is neither sqlite nor postgresql+psycopg")
+
+
+def _open_sqlite(url: URL) -> Engines:
+    if not url.database or url.database == ":memory:":
+        raise ValueError("a SQLite database has to be a file: memory forgets")
+    Path(url.database).absolute().parent.mkdir(parents=True, exist_ok=True)
+    readers = create_engine(url, pool_size=READERS_KEPT, max_overflow=READERS_MORE)
+    writers = create_engine(url, pool_size=2)
+    event.listen(readers, "connect", _sqlite_settings("query_only = ON"))
+    event.listen(writers, "connect", _sqlite_settings("journal_mode = WAL"))
+    event.listen(readers, "begin", _begin("BEGIN"))
+    # A transaction that starts as a reader and writes later fails when another wrote in between.
+    event.listen(writers, "begin", _begin("BEGIN IMMEDIATE"))
+    return Engines(readers, writers)
+
+
+def _sqlite_settings(last: str) -> Callable[[SqliteConnection, ConnectionPoolEntry], None]:
+    settings = (
+        f"busy_timeout = {BUSY_MS}",
+        "foreign_keys = ON",
+        "recursive_triggers = ON",
+        "synchronous = FULL",
+        last,
+    )
+
+    def on_connect(connection: SqliteConnection, _entry: ConnectionPoolEntry) -> None:
+        connection.isolation_level = None  # the driver's own BEGIN comes too late and is deferred
+        for setting in settings:
+            connection.execute(f"PRAGMA {setting}")
+
+    return on_connect
+
+
+def _begin(statement: str) -> Callable[[Connection], None]:
+    def on_begin(connection: Connection) -> None:
+        connection.exec_driver_sql(statement)
+
+    return on_begin
+
+
+def _open_postgresql(url: URL) -> Engines:
+    # READ COMMITTED is asked for by name: under a stricter level the chain's tail, read after
+    # the lock, would be the tail of before the wait for it.
+    writers = create_engine(url, pool_pre_ping=True, pool_size=5, isolation_level="READ COMMITTED")
+    readers = create_engine(
+        url,
+        pool_pre_ping=True,
+        pool_size=READERS_KEPT,
+        max_overflow=READERS_MORE,
+        isolation_level="REPEATABLE READ",
+        execution_options={"postgresql_readonly": True},
+    )
+    event.listen(writers, "connect", _postgresql_waits)
+    return Engines(readers, writers)
+
+
+def _postgresql_waits(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+    cursor = connection.cursor()
+    cursor.execute(f"SET lock_timeout = {BUSY_MS}")
+    cursor.close()
+    connection.commit()

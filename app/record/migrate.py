@@ -1,0 +1,50 @@
+"""Bring a store to the newest revision, from any directory and from an installed wheel."""
+
+from pathlib import Path
+
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+
+from app.record.database import Database
+
+_APP = Path(__file__).resolve().parents[1]
+
+
+def migrations_folder() -> Path:
+    """Where the revisions are: packed into the wheel, or beside `app` in a checkout."""
+    packed = _APP / "_assets" / "migrations"
+    return packed if packed.is_dir() else _APP.parent / "migrations"
+
+
+def revisions() -> list[str]:
+    """Every revision, oldest first."""
+    scripts = ScriptDirectory.from_config(_config()).walk_revisions()
+    return [script.revision for script in scripts][::-1]
+
+
+def current_revision(database: Database) -> str | None:
+    """The store's revision; None for an empty store. Raises NotReadable without a store."""
+    with database.reading() as session:
+        return MigrationContext.configure(session.connection()).get_current_revision()
+
+
+def is_current(database: Database) -> bool:
+    """Whether the store has the schema that this version of the app was written for."""
+    return current_revision(database) == revisions()[-1]
+
+
+def upgrade(database: Database, revision: str = "head") -> None:
+    """Run what is missing, all in one transaction. Raises NotWritable when the store cannot."""
+    config = _config()
+    with database.connection() as connection:
+        config.attributes["connection"] = connection
+        command.upgrade(config, revision)
+
+
+def _config() -> Config:
+    config = Config()
+    config.set_main_option("script_location", str(migrations_folder()).replace("%", "%%"))
+    config.set_main_option("path_separator", "os")
+    return config

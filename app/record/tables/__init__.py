@@ -1,0 +1,99 @@
+"""Every table: the record itself, what is worked out from it, and what comes and goes."""
+
+from sqlalchemy import Table
+from sqlmodel import SQLModel
+
+from app.record.tables.audit import AuditLineRow
+from app.record.tables.chart import (
+    AssessmentRow,
+    AssessmentStrikeRow,
+    CoSignatureRow,
+    EventEndRow,
+    EventRow,
+    ReadingRow,
+)
+from app.record.tables.courses import (
+    AirwayRow,
+    BedStayRow,
+    BodySizeRow,
+    CourseEndRow,
+    CourseRow,
+    PatientDetailsRow,
+    PatientRow,
+    TargetRow,
+)
+from app.record.tables.handoffs import HandoffNoteRow, HandoffRow
+from app.record.tables.places import BedRow, PolicyRow, UnitRow
+from app.record.tables.projections import BedSummaryRow, OccupancyRow
+from app.record.tables.row import RecordRow
+from app.record.tables.staff import StaffRow, StaffStandingRow
+from app.record.tables.working import DraftRow, IdempotencyKeyRow, SessionRow, ThrottleRow
+
+RECORD_ROWS: tuple[type[RecordRow], ...] = (
+    StaffRow,
+    StaffStandingRow,
+    UnitRow,
+    BedRow,
+    PolicyRow,
+    PatientRow,
+    PatientDetailsRow,
+    CourseRow,
+    CourseEndRow,
+    BedStayRow,
+    BodySizeRow,
+    AirwayRow,
+    TargetRow,
+    AssessmentRow,
+    AssessmentStrikeRow,
+    CoSignatureRow,
+    ReadingRow,
+    EventRow,
+    EventEndRow,
+    HandoffNoteRow,
+    HandoffRow,
+)
+"""The kinds of rows whose hashes stand in the chain."""
+
+
+def table_of(kind: type[SQLModel]) -> Table:
+    """The SQLAlchemy table behind a class of rows."""
+    return SQLModel.metadata.tables[str(kind.__tablename__)]
+
+
+RECORD_TABLES: tuple[Table, ...] = (*map(table_of, RECORD_ROWS), table_of(AuditLineRow))
+"""The tables that only grow: the record rows and the chain."""
+
+__all__ = [
+    "RECORD_ROWS",
+    "RECORD_TABLES",
+    "AirwayRow",
+    "AssessmentRow",
+    "AssessmentStrikeRow",
+    "AuditLineRow",
+    "BedRow",
+    "BedStayRow",
+    "BedSummaryRow",
+    "BodySizeRow",
+    "CoSignatureRow",
+    "CourseEndRow",
+    "CourseRow",
+    "DraftRow",
+    "EventEndRow",
+    "EventRow",
+    "HandoffNoteRow",
+    "HandoffRow",
+    "IdempotencyKeyRow",
+    "OccupancyRow",
+    "PatientDetailsRow",
+    "PatientRow",
+    "PolicyRow",
+    "ReadingRow",
+    "RecordRow",
+    "SessionRow",
+    "StaffRow",
+    "StaffStandingRow",
+    "TargetRow",
+    "ThrottleRow",
+    "UnitRow",
+    "table_of",
+]

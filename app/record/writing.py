@@ -1,0 +1,139 @@
+"""One write: rows go in with their hashes, and audit lines seal them before the only commit."""
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from datetime import datetime, timedelta, tzinfo
+
+from sqlalchemy import event, insert
+from sqlalchemy.orm import UOWTransaction
+from sqlmodel import Session
+
+from app.record import audit
+from app.record.canonical import Stored, as_json, row_sha256, values_of
+from app.record.errors import NotAudited
+from app.record.ids import new_id, random_id
+from app.record.tables import RecordRow, table_of
+
+Clock = Callable[[], datetime]
+
+CLOCK_BEHIND = timedelta(seconds=2)
+"""From how far on a clock behind the last line is worth a word in the audit line."""
+
+
+class WriteSession(Session):
+    """A session for writers. Record rows do not pass through it: `Writing.add` is their way."""
+
+
+@event.listens_for(WriteSession, "before_flush")
+def _only_through_add(session: Session, _context: UOWTransaction, _instances: object) -> None:
+    for row in session.new:
+        if isinstance(row, RecordRow):
+            raise NotAudited(f"a row of {type(row).__tablename__} was added past the audit")
+
+
+class Writing:
+    """What one write holds: its session, its moment, its place in the chain, and its author.
+
+    `recorded_at` is read inside the lock and is never before the last line of the chain: a clock
+    that was set back must not make a newer row look older. `sequence` is the number of the
+    write's first audit line.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        clock: Clock,
+        author_id: str | None,
+        zone: tzinfo | None,
+        workstation: str,
+    ) -> None:
+        self.session = session
+        self.author_id = author_id
+        self.zone = zone
+        self.workstation = workstation
+        self._tail = audit.tail(session)
+        now = clock()
+        self.recorded_at = now if self._tail.at is None else max(now, self._tail.at)
+        self._behind = self.recorded_at - now
+        self.sequence = self._tail.seq + 1
+        self._numbered = 0
+        self._rows: list[tuple[str, str, str]] = []
+        self._lines: list[audit.Line] = []
+
+    def add(self, *rows: RecordRow) -> None:
+        """Write rows now, each kind in one statement, in the order given.
+
+        Fills in what is empty: `id`, `recorded_at`, `author_id` and `zone_offset_min`.
+        Raises Conflict for a taken key or a link to nothing, Unstorable for a bad value.
+        """
+        kinds: dict[type[RecordRow], list[dict[str, Stored]]] = defaultdict(list)
+        for row in rows:
+            self._fill(row)
+            values = values_of(row)
+            table = str(row.__tablename__)
+            kinds[type(row)].append(values)
+            self._rows.append((table, row.id, row_sha256(table, values)))
+        for kind, values_of_kind in kinds.items():
+            self.session.execute(insert(table_of(kind)), values_of_kind)
+
+    def audit(
+        self,
+        act: str,
+        *,
+        staff_id: str | None = None,
+        course_id: str | None = None,
+        subject: RecordRow | tuple[str, str] | None = None,
+        detail: Mapping[str, object] | None = None,
+    ) -> None:
+        """Say what this write is. `staff_id` is the write's author unless given.
+
+        `subject` is the row the act is about, or its table and id. `detail` must not hold
+        anything that names a patient.
+        """
+        table, key = _subject(subject)
+        more = dict(detail or {})
+        if self._behind >= CLOCK_BEHIND and not self._lines:
+            more["clock_behind_s"] = int(self._behind.total_seconds())
+        self._lines.append(
+            audit.Line(
+                act=act,
+                staff_id=staff_id or self.author_id,
+                course_id=course_id,
+                subject_table=table,
+                subject_id=key,
+                detail=as_json(more) if more else "",
+                workstation=self.workstation,
+            )
+        )
+
+    def finish(self) -> None:
+        """Seal the write; called once by the database, right before it commits."""
+        self.session.flush()
+        if not self._lines:
+            raise NotAudited("a write needs an audit line: nothing was kept")
+        audit.append(self.session, self._tail, self.recorded_at, self._lines, self._rows)
+
+    def new_id(self) -> str:
+        """The next key of this write, for a row that another row has to name beforehand."""
+        self._numbered += 1
+        return new_id(self.recorded_at, self.sequence, self._numbered)
+
+    def _fill(self, row: RecordRow) -> None:
+        row.id = row.id or (random_id() if row.random_id else self.new_id())
+        row.recorded_at = self.recorded_at
+        row.author_id = row.author_id or self.author_id or ""
+        if row.zone_offset_min is None and self.zone is not None:
+            moment = getattr(row, row.moment_column) or self.recorded_at
+            row.zone_offset_min = offset_min(moment, self.zone)
+
+
+def offset_min(moment: datetime, zone: tzinfo) -> int:
+    """Minutes that local time in the zone was ahead of UTC at that moment."""
+    ahead = moment.astimezone(zone).utcoffset() or timedelta()
+    return int(ahead.total_seconds() // 60)
+
+
+def _subject(subject: RecordRow | tuple[str, str] | None) -> tuple[str | None, str | None]:
+    if isinstance(subject, RecordRow):
+        return str(type(subject).__tablename__), subject.id
+    return subject or (None, None)
