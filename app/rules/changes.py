@@ -1,7 +1,7 @@
 """What changed since a moment: every step with its time and author, noise left out.
 
-Settings step; the mode family, the airway, the position and the height are always listed. A field that
-had no value before the moment is "first seen", never "0 to x". A corrected value says so.
+Settings step; the mode family, the airway, the position and the height are always listed. A field
+that had no value before the moment is "first seen", never "0 to x". A corrected value says so.
 """
 
 from collections.abc import Iterable, Iterator

@@ -11,6 +11,19 @@ from typing import Any
 STARTING_POLICY_FILE = Path(__file__).with_name("starting_policy.toml")
 
 
+GROUPS = (
+    "mechanics",
+    "airway",
+    "volume",
+    "leak",
+    "oxygenation",
+    "drive",
+    "acid-base",
+    "safety",
+)
+"""The causes that limits and rules are grouped by; one line per cause."""
+
+
 class PolicyError(ValueError):
     """A policy that cannot be used; `where` names the entry."""
 
@@ -21,15 +34,24 @@ class PolicyError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """The range this unit set for one field or index; an open end is None. Tested as displayed."""
+    """The range this unit set for one field or index; an open end is None. Tested as displayed.
+
+    `group` is the cause it belongs to; `essential` says that a bed without it counts as not
+    evaluable; `stale_h` hours after its last value it can no longer be judged. `of_patient` is a
+    band ordered for each patient: it has no ends of its own.
+    """
 
     key: str
     under: Decimal | None
     over: Decimal | None
     source: str
+    group: str = "safety"
+    essential: bool = False
+    stale_h: Decimal = Decimal(6)
+    of_patient: bool = False
 
     def __post_init__(self) -> None:
-        if self.under is None and self.over is None:
+        if self.under is None and self.over is None and not self.of_patient:
             raise PolicyError(f"limits.{self.key}", "needs `over`, `under` or both")
         if self.under is not None and self.over is not None and self.under >= self.over:
             raise PolicyError(f"limits.{self.key}", "`under` must be smaller than `over`")
@@ -149,4 +171,16 @@ def _limit(key: str, entry: object) -> Limit:
     source = entry.get("source")
     if not isinstance(source, str) or not source.strip():
         raise PolicyError(f"{where}.source", "says where the limit comes from; it is missing")
-    return Limit(key, ends["under"], ends["over"], source)
+    group = entry.get("group")
+    if group not in GROUPS:
+        raise PolicyError(f"{where}.group", f"must be one of {', '.join(GROUPS)}")
+    return Limit(
+        key,
+        ends["under"],
+        ends["over"],
+        source,
+        group=str(group),
+        essential=entry.get("essential") is True,
+        stale_h=_number(entry, where, "stale_h"),
+        of_patient=entry.get("band") == "patient",
+    )

@@ -1,0 +1,143 @@
+"""Admit a patient: one course of support, with body size, airway, orders and the bed, in one write."""
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+
+from app.actions.refresh_summary import refresh_summary
+from app.charting.facts import Targets
+from app.record.occupancy import occupy
+from app.record.tables import (
+    AirwayRow,
+    BedStayRow,
+    BodySizeRow,
+    CourseRow,
+    PatientDetailsRow,
+    PatientRow,
+    TargetRow,
+)
+from app.record.writing import Writing
+
+
+@dataclass(frozen=True, slots=True)
+class AirwayPlaced:
+    """The airway at the start: its category and, where known, size, depth and how hard it was."""
+
+    category: str
+    size_mm: Decimal | None = None
+    depth_cm: Decimal | None = None
+    depth_reference: str = ""
+    side: str = ""
+    difficult: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Admission:
+    """What is known when support starts. Two identifiers; everything else may come later."""
+
+    unit_id: str
+    record_number: str
+    name: str
+    support_started_at: datetime
+    birth_date: date | None = None
+    age_y: int | None = None
+    pbw_sex: str = ""
+    height_cm: Decimal | None = None
+    height_method: str = ""
+    height_source: str = ""
+    weight_kg: Decimal | None = None
+    code_limits: str = ""
+    isolation: str = ""
+    allergies: str = ""
+    reason_for_support: str = ""
+    airway: AirwayPlaced | None = None
+    targets: Targets = field(default_factory=Targets)
+    bed_id: str | None = None
+    origin: str = "bedside"
+    source_key: str | None = None
+
+
+def admit_patient(writing: Writing, admission: Admission) -> str:
+    """Write the patient and the course; returns the course's opaque id.
+
+    Raises Conflict when the bed is taken or when the source key was imported before.
+    """
+    patient = PatientRow(id=writing.new_id())
+    course = CourseRow(
+        patient_id=patient.id,
+        unit_id=admission.unit_id,
+        support_started_at=admission.support_started_at,
+        origin=admission.origin,
+        source_key=admission.source_key,
+    )
+    writing.add(patient, _details(patient.id, admission), course)
+    writing.add(_body_size(course.id, admission), *_airway(course.id, admission))
+    writing.add(*_targets(course.id, admission))
+    writing.audit("admit_patient", course_id=course.id, subject=course)
+    if admission.bed_id is not None:
+        started = admission.support_started_at
+        writing.add(BedStayRow(course_id=course.id, bed_id=admission.bed_id, from_at=started))
+        occupy(writing.session, course.id, admission.bed_id)
+        refresh_summary(writing, course.id)
+    return course.id
+
+
+def _details(patient_id: str, admission: Admission) -> PatientDetailsRow:
+    return PatientDetailsRow(
+        patient_id=patient_id,
+        record_number=admission.record_number,
+        name=admission.name,
+        birth_date=admission.birth_date,
+        age_y=admission.age_y,
+        code_limits=admission.code_limits,
+        isolation=admission.isolation,
+        allergies=admission.allergies,
+        reason_for_support=admission.reason_for_support,
+    )
+
+
+def _body_size(course_id: str, admission: Admission) -> BodySizeRow:
+    return BodySizeRow(
+        course_id=course_id,
+        observed_at=admission.support_started_at,
+        height_cm=admission.height_cm,
+        height_method=admission.height_method,
+        pbw_sex=admission.pbw_sex,
+        weight_kg=admission.weight_kg,
+        source=admission.height_source,
+    )
+
+
+def _airway(course_id: str, admission: Admission) -> tuple[AirwayRow, ...]:
+    placed = admission.airway
+    if placed is None:
+        return ()
+    row = AirwayRow(
+        course_id=course_id,
+        observed_at=admission.support_started_at,
+        act="placed",
+        category=placed.category,
+        size_mm=placed.size_mm,
+        depth_cm=placed.depth_cm,
+        depth_reference=placed.depth_reference,
+        side=placed.side,
+        difficult=placed.difficult,
+        words=placed.words,
+    )
+    return (row,)
+
+
+def _targets(course_id: str, admission: Admission) -> tuple[TargetRow, ...]:
+    ordered = admission.targets
+    if ordered == Targets():
+        return ()
+    row = TargetRow(
+        course_id=course_id,
+        spo2_low=ordered.spo2_low,
+        spo2_high=ordered.spo2_high,
+        tidal_volume_ml_kg=ordered.tidal_volume_ml_kg,
+        ordered_by=ordered.ordered_by,
+        ordered_at=ordered.ordered_at,
+    )
+    return (row,)

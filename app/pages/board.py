@@ -1,0 +1,250 @@
+"""Build the board from the bed summaries: bed order, absolute moments, what stands out in words."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.charting.fields import FIELDS
+from app.charting.mode_families import family_of
+from app.charting.shown import signed
+from app.pages.board_page import BoardPage, BoardRow
+from app.pages.frame import Frame
+from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
+from app.pages.times import when_in
+from app.pages.worries import ADULT_OFF, NO_FLAG, worries_of
+from app.physiology.catalogue import CATALOGUE
+from app.rules.bed_summary import BedSummary, Cell
+from app.rules.policy import Policy
+from app.rules.standing import Statement, Verdict
+from app.rules.unit_clock import UnitClock
+from app.rules.ventilator_day import ventilator_day
+
+LUNGS = ("vt_per_pbw", "driving_pressure", "compliance_static")
+GAS = ("spo2", "pf_ratio")
+
+
+@dataclass(frozen=True, slots=True)
+class BoardBed:
+    """One bed as the record hands it to the board: its code, and the summary of who is in it."""
+
+    code: str
+    note: str
+    summary: BedSummary | None
+
+
+def board_page(
+    frame: Frame,
+    beds: Sequence[BoardBed],
+    *,
+    policy: Policy,
+    clock: UnitClock,
+    now: datetime,
+    version: str,
+) -> BoardPage:
+    """The board at `now`. Ages are left to the reader's own clock, so rows can be kept."""
+    rows = tuple(board_row(bed, now, clock) for bed in beds)
+    return BoardPage(
+        frame=frame,
+        counts=_counts(rows),
+        rows=rows,
+        version=version,
+        policy_words=f"Limits: {policy.words}",
+    )
+
+
+def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
+    """One bed of the board; an empty one says so."""
+    href = f"/beds/{bed.code}"
+    summary = bed.summary
+    if summary is None:
+        return BoardRow(bed.code, href, occupied=False, empty_words=bed.note or "Empty")
+    told = {entry.key: entry.as_of(now) for entry in summary.statements}
+    lungs_words = _no_mechanics(summary)
+    worries = worries_of(summary, now, clock)
+    return BoardRow(
+        bed=bed.code,
+        href=href,
+        occupied=True,
+        who=summary.name,
+        who_line=_who_line(summary, now, clock),
+        airway=_airway(summary),
+        airway_line=_airway_line(summary),
+        support=family_of(summary.family).label if summary.family else "Mode not charted",
+        support_line=_support_line(summary),
+        fio2=_shown("fio2_set", summary, told, now),
+        peep=_peep(summary, told, now),
+        lungs=() if lungs_words else tuple(_shown(key, summary, told, now) for key in LUNGS),
+        lungs_words=lungs_words,
+        gas=tuple(_shown(key, summary, told, now) for key in GAS),
+        worries=worries,
+        quiet_words="" if any(_presses(worry) for worry in worries) else NO_FLAG,
+        due=_due(summary, now, clock),
+        last_check=_last_check(summary, now, clock),
+        adult_off="" if summary.adult else ADULT_OFF,
+    )
+
+
+def _presses(worry: Worry) -> bool:
+    return worry.tone is not Tone.NOTE
+
+
+def _who_line(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
+    age = f"{summary.age_y}" if summary.age_y is not None else "age?"
+    sex = summary.sex if summary.sex in ("M", "F") else ""
+    start = summary.support_started_at
+    day = f"day {ventilator_day(start, now, clock)}" if start <= now else "not started"
+    return " · ".join(part for part in (f"{age} {sex}".strip(), day) if part)
+
+
+def _airway(summary: BedSummary) -> str:
+    airway = summary.airway
+    if airway is None:
+        return "No airway charted"
+    depth = summary.cells["airway_depth_cm"].text if "airway_depth_cm" in summary.cells else ""
+    depth = depth or airway.depth_cm
+    reference = FIELDS["airway_depth_reference"].label_of(airway.depth_reference).lower()
+    at = f"at {depth} {reference}".strip() if depth else ""
+    kind = FIELDS["airway_category"].label_of(airway.category)
+    if airway.category.startswith("ett"):
+        return " ".join(part for part in (airway.size_mm, at) if part) or kind
+    return " ".join(part for part in (kind, airway.size_mm) if part)
+
+
+def _airway_line(summary: BedSummary) -> str:
+    cuff = summary.cells.get("cuff_pressure_cmh2o")
+    parts = [f"cuff {cuff.text}"] if cuff is not None and cuff.text else []
+    if summary.airway is not None and summary.airway.difficult not in ("", "no"):
+        parts.append("difficult airway")
+    return " · ".join(parts)
+
+
+def _support_line(summary: BedSummary) -> str:
+    """The two settings that say most of the family, in the trade's short form."""
+    cells = {key: cell.text for key, cell in summary.cells.items() if cell.text}
+    volume, rate = cells.get("tidal_volume_set"), cells.get("resp_rate_set")
+    above = cells.get("pressure_control_set")
+    support = cells.get("pressure_support_set")
+    parts = {
+        "volume": f"{volume} mL" if volume else "",
+        "control": f"{above} above PEEP" if above else "",
+        "support": f"PS {support}" if support is not None else "",
+        "levels": _levels(cells),
+        "mask": f"IPAP {cells['ipap_set']}" if "ipap_set" in cells else "",
+        "flow": f"{cells['lpm_set']} L/min" if "lpm_set" in cells else "",
+    }
+    wanted = _SUPPORT_PARTS.get(summary.family, ())
+    line = " · ".join(parts[name] for name in wanted if name != "rate" and parts[name])
+    return f"{line} × {rate}" if "rate" in wanted and rate and line else line
+
+
+def _levels(cells: dict[str, str]) -> str:
+    high, low = cells.get("pressure_high_set"), cells.get("pressure_low_set")
+    return f"{high} / {low}" if high and low else ""
+
+
+_SUPPORT_PARTS: dict[str, tuple[str, ...]] = {
+    "ac_vc": ("volume", "rate"),
+    "ac_vtpc": ("volume", "rate"),
+    "ac_pc": ("control", "rate"),
+    "simv_vc": ("volume", "rate"),
+    "simv_pc": ("control", "rate"),
+    "simv_vtpc": ("volume", "rate"),
+    "csv_ps": ("support",),
+    "csv_vtps": ("volume",),
+    "bilevel": ("levels",),
+    "aprv": ("levels",),
+    "niv": ("mask",),
+    "hfnc": ("flow",),
+    "o2_mask": ("flow",),
+}
+
+
+def _no_mechanics(summary: BedSummary) -> str:
+    """One sentence across the group where the family has no volumes and pressures at all."""
+    family = family_of(summary.family)
+    if summary.family and not family.ventilates:
+        return f"No mechanics: {family.label.lower()}"
+    return ""
+
+
+def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datetime) -> Shown:
+    label, unit = _label_and_unit(key)
+    cell = summary.cells.get(key, Cell(reason="not charted"))
+    if not cell.text:
+        return Shown(label, "", _absence(cell), unit, _short_reason(cell), key=key)
+    statement = told.get(key)
+    beyond = statement is not None and statement.side != "" and statement.at == cell.at
+    limit = f"{statement.side} {statement.limit:f}" if statement is not None and beyond else ""
+    return Shown(
+        label=label,
+        text=signed(cell.text),
+        drawn=Drawn.WORKED_OUT if key in CATALOGUE else Drawn.MEASURED,
+        unit=unit,
+        word=limit or cell.basis,
+        beyond=Beyond(statement.side) if statement is not None and beyond else Beyond.NO,
+        once=statement is not None and statement.verdict is not Verdict.OUTSIDE,
+        stale=cell.stale_at is not None and now >= cell.stale_at,
+        corrected=cell.corrected,
+        key=key,
+        author=cell.author,
+    )
+
+
+def _label_and_unit(key: str) -> tuple[str, str]:
+    if key in FIELDS:
+        return FIELDS[key].name, FIELDS[key].unit
+    return CATALOGUE[key].short, CATALOGUE[key].unit
+
+
+def _absence(cell: Cell) -> Drawn:
+    if not cell.applicable:
+        return Drawn.NOT_VALID
+    return Drawn.NOT_MEASURED
+
+
+def _short_reason(cell: Cell) -> str:
+    """The board has room for a few words; the bed page gives the whole reason."""
+    words = cell.reason.split(":")[0].split(";")[0]
+    return words if len(words) <= 24 else f"{words[:22].rsplit(' ', 1)[0]} …"
+
+
+def _peep(summary: BedSummary, told: dict[str, Statement], now: datetime) -> Shown:
+    shown = _shown("peep_set", summary, told, now)
+    total = summary.cells.get("peep_total")
+    if total is None or not total.text or total.text == shown.text or shown.word:
+        return shown
+    return Shown(
+        shown.label, shown.text, shown.drawn, shown.unit, f"total {total.text}", key=shown.key
+    )
+
+
+def _due(summary: BedSummary, now: datetime, clock: UnitClock) -> Due:
+    state = summary.due.state(now)
+    words = {"due": "check", "late": "check late", "overdue": "was due"}[state]
+    return Due("check", state, when_in(summary.due.due_at, now, clock), words)
+
+
+def _last_check(summary: BedSummary, now: datetime, clock: UnitClock) -> Shown | None:
+    if summary.last_check_at is None:
+        return None
+    when = when_in(summary.last_check_at, now, clock)
+    return Shown("Last check", when.text, Drawn.STATED, when=when, author=summary.last_check_by)
+
+
+def _counts(rows: Iterable[BoardRow]) -> tuple[Count, ...]:
+    """Beds, not worries: a bed counts under each thing that is true of it."""
+    tally: Counter[Tone] = Counter()
+    quiet = empty = 0
+    for row in rows:
+        tally.update({worry.tone for worry in row.worries})
+        quiet += bool(row.quiet_words)
+        empty += not row.occupied
+    return (
+        Count(tally[Tone.FLAG], "outside a limit, more than once", Tone.FLAG),
+        Count(tally[Tone.ONCE], "outside once", Tone.ONCE),
+        Count(tally[Tone.OVERDUE], "overdue", Tone.OVERDUE),
+        Count(tally[Tone.NOT_EVALUABLE], "cannot be judged", Tone.NOT_EVALUABLE),
+        Count(quiet, "with no flag raised"),
+        Count(empty, "empty"),
+    )

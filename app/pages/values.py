@@ -1,0 +1,117 @@
+"""From a reading or an index answer to what a page draws: number, state, the word under it."""
+
+from dataclasses import replace
+from decimal import Decimal, InvalidOperation
+
+from app.charting.derive import WorkedOut
+from app.charting.facts import Reading, State
+from app.charting.field import Field
+from app.charting.reasons import not_done
+from app.charting.shown import shown, signed
+from app.pages.shown import Beyond, Drawn, Shown, When
+from app.physiology.answer import NotAvailable, Query, Value
+from app.physiology.catalogue import Index
+from app.rules.policy import Limit, Policy
+
+_DRAWN = {
+    State.MEASURED: Drawn.MEASURED,
+    State.CONFIRMED: Drawn.CONFIRMED,
+    State.CHANGED: Drawn.CHANGED,
+    State.NOT_MEASURED: Drawn.NOT_MEASURED,
+}
+
+
+def reading_text(field: Field, reading: Reading) -> str:
+    """The number as the field shows it, or the words of a choice or a text."""
+    if reading.number is not None:
+        return signed(shown(field, reading.number))
+    return field.label_of(reading.word)
+
+
+def of_reading(field: Field, reading: Reading, *, before: Reading | None = None) -> Shown:
+    """A charted value; `before` is the last value of the same field, for "was 45"."""
+    if not reading.has_value:
+        words = not_done(field.name, reading.reason)
+        return Shown(field.name, "", Drawn.NOT_MEASURED, field.unit, words, key=field.code)
+    text = reading_text(field, reading)
+    return Shown(
+        label=field.name,
+        text=text,
+        drawn=_DRAWN[reading.state] if reading.number is not None else Drawn.STATED,
+        unit=field.unit,
+        word=_word_under(field, reading, text, before),
+        corrected=reading.corrected_from is not None,
+        key=field.code,
+        author=reading.author,
+    )
+
+
+def _word_under(field: Field, reading: Reading, text: str, before: Reading | None) -> str:
+    corrected = reading.corrected_from
+    if corrected is not None and corrected.has_value:
+        return f"corrected, was {reading_text(field, corrected)}"
+    if before is None or not before.has_value or reading.state is not State.CHANGED:
+        return ""
+    was = reading_text(field, before)
+    return f"was {was}" if was != text else ""
+
+
+def of_index(index: Index, worked: WorkedOut) -> Shown:
+    """A derived value with its basis, or the reason why there is none."""
+    answer = worked.answer
+    if isinstance(answer, Value):
+        return Shown(
+            index.short or index.label,
+            signed(answer.shown),
+            Drawn.WORKED_OUT,
+            index.unit,
+            answer.basis,
+            key=index.key,
+        )
+    if isinstance(answer, NotAvailable) and not answer.applicable:
+        return absent(index.short or index.label, Drawn.NOTHING, answer.reason, index.key)
+    drawn = Drawn.NOT_VALID
+    if isinstance(answer, NotAvailable) and answer.missing:
+        drawn = Drawn.NOT_MEASURED
+    reason = answer.reason if isinstance(answer, NotAvailable | Query) else ""
+    return absent(index.short or index.label, drawn, reason, index.key)
+
+
+def absent(label: str, drawn: Drawn, word: str, key: str = "") -> Shown:
+    """A place without a number, with the reason that stands in it."""
+    return Shown(label=label, text="", drawn=drawn, word=word, key=key)
+
+
+def against(cell: Shown, limit: Limit | None, *, run: int) -> Shown:
+    """The same value seen against its limit; `run` values in a row lie beyond it, this one last."""
+    number = _as_number(cell.text)
+    side = limit.beyond(number) if limit is not None and number is not None else ""
+    if limit is None or not side:
+        return cell
+    end = limit.over if side == "over" else limit.under
+    word = f"{side} {end:f}"
+    return replace(cell, beyond=Beyond(side), once=run <= 1, word=word)
+
+
+def beyond(cell: Shown, limit: Limit | None) -> str:
+    """The side on which the shown number lies beyond the limit, or nothing."""
+    number = _as_number(cell.text)
+    return limit.beyond(number) if limit is not None and number is not None else ""
+
+
+def _as_number(text: str) -> Decimal | None:
+    try:
+        return Decimal(text.replace("−", "-")) if text else None
+    except InvalidOperation:
+        return None
+
+
+def limit_of(key: str, policy: Policy, *, adult: bool) -> Limit | None:
+    """The unit's limit for a field or index; none for a child (decision 1)."""
+    limit = policy.limits.get(key) if adult else None
+    return None if limit is None or limit.of_patient else limit
+
+
+def timed(cell: Shown, reading_at: When) -> Shown:
+    """The value with the moment at which it was observed."""
+    return replace(cell, when=reading_at)

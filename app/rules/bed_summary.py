@@ -1,0 +1,263 @@
+"""The lean summary that the board reads: a pure function of a course's facts and the policy.
+
+It holds absolute moments only. What turns late, overdue or stale with time alone is judged when it
+is read; `edges` are the moments at which a reader would see something else.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from pydantic import TypeAdapter
+
+from app.charting.derive import WorkedOut, work_out_course
+from app.charting.facts import CourseFacts, Kind, Reading
+from app.charting.field import Group
+from app.charting.fields import FIELDS
+from app.charting.mode_families import family_of
+from app.charting.reasons import not_done
+from app.charting.shown import shown
+from app.physiology.answer import NotAvailable, Query, Value
+from app.physiology.display import fixed
+from app.rules.due import CheckDue, next_check
+from app.rules.policy import Policy
+from app.rules.standing import Statement, Worked, statements
+from app.rules.unit_clock import UnitClock
+
+FIELDS_ON_THE_BOARD = (
+    "fio2_set",
+    "peep_set",
+    "tidal_volume_set",
+    "resp_rate_set",
+    "pressure_control_set",
+    "pressure_support_set",
+    "pressure_high_set",
+    "pressure_low_set",
+    "ipap_set",
+    "lpm_set",
+    "cuff_pressure_cmh2o",
+    "airway_depth_cm",
+    "spo2",
+    "peep_total",
+    "position",
+)
+INDICES_ON_THE_BOARD = (
+    "vt_per_pbw",
+    "driving_pressure",
+    "compliance_static",
+    "pf_ratio",
+    "rsbi",
+    "rox",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One value of the board: its text or the reason why there is none, and when it goes stale."""
+
+    text: str = ""
+    reason: str = ""
+    applicable: bool = True
+    basis: str = ""
+    at: datetime | None = None
+    stale_at: datetime | None = None
+    author: str = ""
+    corrected: bool = False
+    last_text: str = ""
+    last_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AirwayNow:
+    """The airway in place, as the board names it."""
+
+    category: str
+    size_mm: str
+    depth_cm: str
+    depth_reference: str
+    difficult: str
+
+
+@dataclass(frozen=True, slots=True)
+class BedSummary:
+    """What the board needs of one course, and nothing else."""
+
+    name: str
+    record_tail: str
+    age_y: int | None
+    sex: str
+    adult: bool
+    support_started_at: datetime
+    family: str
+    family_since: datetime | None
+    airway: AirwayNow | None
+    cells: Mapping[str, Cell]
+    statements: tuple[Statement, ...]
+    due: CheckDue
+    last_check_at: datetime | None
+    last_check_by: str
+    policy_version: int
+
+    def edges(self) -> Iterator[datetime]:
+        """Every moment at which time alone changes what a reader sees, in no order."""
+        yield from (self.due.late_at, self.due.overdue_at)
+        yield from (cell.stale_at for cell in self.cells.values() if cell.stale_at)
+        yield from (entry.holds_until for entry in self.statements if entry.holds_until)
+
+
+_JSON = TypeAdapter(BedSummary)
+
+
+def to_text(summary: BedSummary) -> str:
+    """The summary as the text that is stored."""
+    return _JSON.dump_json(summary).decode()
+
+
+def from_text(text: str) -> BedSummary:
+    """The summary read back from its text."""
+    return _JSON.validate_json(text)
+
+
+def summarise(facts: CourseFacts, policy: Policy, clock: UnitClock) -> BedSummary:
+    """Summarise one course as it is known, whatever the hour: `now` plays no part."""
+    worked = work_out_course(
+        facts, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg
+    )
+    full = [row for row in facts.standing if row.kind is Kind.FULL]
+    last = full[-1] if full else None
+    anchor = last.observed_at if last else facts.support_started_at
+    size = facts.body_sizes[-1] if facts.body_sizes else None
+    family, since = _family(facts)
+    return BedSummary(
+        name=facts.identity.name,
+        record_tail=facts.identity.record_number[-4:],
+        age_y=facts.age_y,
+        sex=size.pbw_sex if size else "",
+        adult=facts.age_y is None or facts.age_y >= policy.adult_age_y,
+        support_started_at=facts.support_started_at,
+        family=family,
+        family_since=since,
+        airway=_airway(facts),
+        cells=_cells(facts, worked, policy),
+        statements=statements(facts, worked, policy),
+        due=next_check(anchor, policy.rounds, clock),
+        last_check_at=last.observed_at if last else None,
+        last_check_by=last.author if last else "",
+        policy_version=policy.version,
+    )
+
+
+def _family(facts: CourseFacts) -> tuple[str, datetime | None]:
+    family, since = "", None
+    for row in facts.standing:
+        if row.mode_family and row.mode_family != family:
+            family, since = row.mode_family, row.observed_at
+    return family, since
+
+
+def _airway(facts: CourseFacts) -> AirwayNow | None:
+    if not facts.airways or facts.airways[-1].act == "removed":
+        return None
+    airway = facts.airways[-1]
+    return AirwayNow(
+        airway.category,
+        fixed(airway.size_mm, 1) if airway.size_mm is not None else "",
+        f"{airway.depth_cm:f}" if airway.depth_cm is not None else "",
+        airway.depth_reference,
+        airway.difficult,
+    )
+
+
+def _cells(facts: CourseFacts, worked: Worked, policy: Policy) -> dict[str, Cell]:
+    cells = {key: _index_cell(key, worked, policy) for key in INDICES_ON_THE_BOARD}
+    newest: dict[str, Reading] = {}
+    for row in facts.standing:
+        newest.update({code: row.readings[code] for code in row.readings})
+    for code in FIELDS_ON_THE_BOARD:
+        if code in newest:
+            cells[code] = _field_cell(newest[code], policy)
+    return cells
+
+
+def _field_cell(reading: Reading, policy: Policy) -> Cell:
+    field = FIELDS[reading.field]
+    if not reading.has_value:
+        return Cell(reason=not_done(field.name, reading.reason), at=reading.observed_at)
+    text = shown(field, reading.number) if reading.number is not None else reading.word
+    return Cell(
+        text=text,
+        at=reading.observed_at,
+        stale_at=reading.observed_at + stale_after(reading.field, policy),
+        author=reading.author,
+        corrected=reading.corrected_from is not None,
+    )
+
+
+def stale_after(key: str, policy: Policy) -> timedelta:
+    """How long a value of this field or index says where the patient stands (site setting)."""
+    band = _STALE_BAND.get(FIELDS[key].group, "measured") if key in FIELDS else _index_band(key)
+    return timedelta(hours=float(policy.stale_h.get(band, policy.stale_h["measured"])))
+
+
+_STALE_BAND = {
+    Group.SETTINGS: "settings",
+    Group.HOLDS: "holds",
+    Group.GAS: "gas",
+    Group.AIRWAY: "airway",
+}
+
+
+def _index_band(key: str) -> str:
+    return {"pf_ratio": "gas", "driving_pressure": "holds", "compliance_static": "holds"}.get(
+        key, "measured"
+    )
+
+
+def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
+    """The newest row that could answer: a gas for what needs a gas, else a full or valid one."""
+    last: Cell | None = None
+    newest: Cell | None = None
+    for row, answers in reversed(worked):
+        answer = answers[key].answer
+        if isinstance(answer, Value):
+            last = Cell(
+                text=answer.shown,
+                basis=answer.basis,
+                at=row.observed_at,
+                stale_at=row.observed_at + stale_after(key, policy),
+                author=row.author,
+            )
+            break
+        if newest is None and row.kind is not Kind.BRIEF and _speaks(key, row.kind):
+            newest = _absence(answers[key], row.observed_at)
+    if newest is None:
+        return last or Cell(reason="not charted", applicable=_ever(key, worked))
+    if last is None:
+        return newest
+    return Cell(
+        reason=newest.reason,
+        applicable=newest.applicable,
+        at=newest.at,
+        last_text=last.text,
+        last_at=last.at,
+    )
+
+
+def _speaks(key: str, kind: Kind) -> bool:
+    """Whether a row of this kind says anything of the index when it has no number for it."""
+    return (kind is Kind.GAS) == (_index_band(key) == "gas")
+
+
+def _ever(key: str, worked: Worked) -> bool:
+    """Nothing charted yet: the index could still be filled in, save where its mode rules it out."""
+    family = next((row.mode_family for row, _ in reversed(worked) if row.mode_family), "")
+    if key in ("driving_pressure", "compliance_static"):
+        return family_of(family).mechanics_by_hold
+    return True
+
+
+def _absence(worked: WorkedOut, at: datetime) -> Cell:
+    answer = worked.answer
+    if isinstance(answer, NotAvailable):
+        return Cell(reason=answer.reason, applicable=answer.applicable, at=at)
+    return Cell(reason=answer.reason if isinstance(answer, Query) else "", at=at)

@@ -1,0 +1,224 @@
+"""How a course stands against the ranges this unit set: outside, outside once, or not evaluable.
+
+Each limit gets one answer from the newest attempt at its value. A limit is tested on the value as
+displayed (decision 3). A value that is missing, not valid or too old is never within limits
+(decision 9), and which of these it is, is said (decision 28).
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from decimal import Decimal
+from enum import StrEnum
+
+from app.charting.derive import WorkedOut
+from app.charting.facts import Assessment, CourseFacts, Kind, State
+from app.charting.field import Group, Use
+from app.charting.fields import FIELDS
+from app.charting.mode_families import family_of
+from app.charting.reasons import not_done
+from app.charting.shown import shown
+from app.charting.uses import use_of
+from app.physiology.answer import NotAvailable, Value
+from app.physiology.catalogue import CATALOGUE
+from app.rules.policy import Limit, Policy
+
+Worked = Sequence[tuple[Assessment, Mapping[str, WorkedOut]]]
+
+
+class Verdict(StrEnum):
+    """What can be said of one limit."""
+
+    WITHIN = "within"
+    OUTSIDE_ONCE = "outside_once"
+    OUTSIDE = "outside"
+    NOTED = "noted"
+    """Outside, told as information: a volume over the limit while breathing alone (decision 24)."""
+    NOT_DONE = "not_done"
+    TOO_OLD = "too_old"
+    NOT_APPLICABLE = "not_applicable"
+
+
+NOT_EVALUABLE = (Verdict.NOT_DONE, Verdict.TOO_OLD)
+"""What the board counts as not evaluable; "not applicable in this mode" is not counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One limit's answer with what it stands on.
+
+    `times` are those of the values outside in a row, newest first. `holds_until` is the moment from
+    which the value is too old to say anything.
+    """
+
+    key: str
+    group: str
+    essential: bool
+    verdict: Verdict
+    side: str = ""
+    shown: str = ""
+    limit: Decimal | None = None
+    source: str = ""
+    reason: str = ""
+    at: datetime | None = None
+    times: tuple[datetime, ...] = ()
+    holds_until: datetime | None = None
+    last_shown: str = ""
+    last_at: datetime | None = None
+
+    def as_of(self, now: datetime) -> "Statement":
+        """The same statement at `now`: what stands on a value turns "too old" with the value."""
+        if self.holds_until is None or now < self.holds_until:
+            return self
+        return replace(
+            self,
+            verdict=Verdict.TOO_OLD,
+            side="",
+            shown="",
+            times=(),
+            last_shown=self.shown,
+            last_at=self.at,
+            holds_until=None,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Attempt:
+    """One row's word on one limit: a displayed number, or why there is none."""
+
+    at: datetime
+    shown: str = ""
+    number: Decimal | None = None
+    reason: str = ""
+    applicable: bool = True
+
+
+def statements(facts: CourseFacts, worked: Worked, policy: Policy) -> tuple[Statement, ...]:
+    """One statement per limit of the policy, in the policy's order.
+
+    `worked` holds the rows that count, oldest first, with their indices. Without a row nothing can
+    be said of any limit, and each says so.
+    """
+    return tuple(
+        _judge(limit, list(_attempts(key, worked)), _family(worked), facts)
+        for key, limit in policy.limits.items()
+    )
+
+
+def _family(worked: Worked) -> str:
+    return next((row.mode_family for row, _ in reversed(worked) if row.mode_family), "")
+
+
+def _attempts(key: str, worked: Worked) -> Iterator[_Attempt]:
+    """Newest first. A brief row without the value tried nothing; a full one without it did."""
+    for row, answers in reversed(worked):
+        attempt = (
+            _index_attempt(row, answers[key]) if key in CATALOGUE else _field_attempt(key, row)
+        )
+        if attempt.number is not None or (row.kind is Kind.FULL and not _from_a_gas(key)):
+            yield attempt
+
+
+def _from_a_gas(key: str) -> bool:
+    return key in FIELDS and FIELDS[key].group is Group.GAS
+
+
+def _index_attempt(row: Assessment, worked: WorkedOut) -> _Attempt:
+    answer = worked.answer
+    if isinstance(answer, Value):
+        return _Attempt(row.observed_at, answer.shown, Decimal(answer.shown))
+    if isinstance(answer, NotAvailable):
+        return _Attempt(row.observed_at, reason=answer.reason, applicable=answer.applicable)
+    return _Attempt(row.observed_at, reason=getattr(answer, "reason", ""))
+
+
+def _field_attempt(key: str, row: Assessment) -> _Attempt:
+    reading = row.readings.get(key)
+    if reading is not None and reading.number is not None and reading.has_value:
+        text = shown(FIELDS[key], reading.number)
+        return _Attempt(row.observed_at, text, Decimal(text))
+    if row.mode_family and use_of(row.mode_family, key) in (Use.HIDDEN, Use.TAGGED):
+        return _Attempt(row.observed_at, reason="does not apply in this mode", applicable=False)
+    if reading is not None and reading.state is State.NOT_MEASURED:
+        return _Attempt(row.observed_at, reason=not_done(FIELDS[key].name, reading.reason))
+    return _Attempt(row.observed_at, reason="not charted")
+
+
+def _judge(limit: Limit, attempts: list[_Attempt], family: str, facts: CourseFacts) -> Statement:
+    empty = Statement(
+        limit.key, limit.group, limit.essential, Verdict.NOT_DONE, source=limit.source
+    )
+    limit_in_force = _with_band(limit, facts)
+    if limit_in_force is None:
+        return replace(empty, reason="no band ordered for this patient")
+    if not attempts:
+        known = limit.essential
+        return replace(
+            empty,
+            verdict=Verdict.NOT_DONE if known else Verdict.NOT_APPLICABLE,
+            reason="not charted yet",
+        )
+    newest = attempts[0]
+    if newest.number is None:
+        return _without_a_number(empty, newest, attempts)
+    return _with_a_number(empty, limit_in_force, attempts, family)
+
+
+def _with_band(limit: Limit, facts: CourseFacts) -> Limit | None:
+    """The limit itself, or the patient's own band in its place; None where no band was ordered."""
+    if not limit.of_patient:
+        return limit
+    low, high = facts.targets.spo2_low, facts.targets.spo2_high
+    if low is None:
+        return None
+    # Over the band is information on high oxygen, judged by its own rule, not by this limit.
+    del high
+    return replace(limit, under=low, of_patient=False)
+
+
+def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attempt]) -> Statement:
+    last = next((attempt for attempt in attempts if attempt.number is not None), None)
+    return replace(
+        empty,
+        verdict=Verdict.NOT_DONE if newest.applicable else Verdict.NOT_APPLICABLE,
+        reason=newest.reason,
+        at=newest.at,
+        last_shown=last.shown if last else "",
+        last_at=last.at if last else None,
+    )
+
+
+def _with_a_number(
+    empty: Statement, limit: Limit, attempts: list[_Attempt], family: str
+) -> Statement:
+    newest = attempts[0]
+    side = limit.beyond(newest.number) if newest.number is not None else ""
+    times = tuple(attempt.at for attempt in _run_outside(limit, side, attempts))
+    return replace(
+        empty,
+        verdict=_verdict(limit, len(times), family),
+        side=side,
+        shown=newest.shown,
+        limit=limit.over if side == "over" else limit.under if side == "under" else None,
+        at=newest.at,
+        times=times,
+        holds_until=newest.at + timedelta(hours=float(limit.stale_h)),
+    )
+
+
+def _run_outside(limit: Limit, side: str, attempts: list[_Attempt]) -> Iterator[_Attempt]:
+    """The newest values beyond the same end, up to the first that is not."""
+    for attempt in attempts:
+        if attempt.number is None:
+            continue
+        if not side or limit.beyond(attempt.number) != side:
+            return
+        yield attempt
+
+
+def _verdict(limit: Limit, values_outside: int, family: str) -> Verdict:
+    if values_outside == 0:
+        return Verdict.WITHIN
+    if limit.group == "volume" and family_of(family).spontaneous:
+        return Verdict.NOTED
+    return Verdict.OUTSIDE_ONCE if values_outside == 1 else Verdict.OUTSIDE
