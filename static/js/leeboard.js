@@ -1,0 +1,120 @@
+// What the pages do beyond HTML: ages of times, a wheel that changes no number, one save per press,
+// and a board that says when it could not be read. Every page works without this file.
+"use strict";
+
+(() => {
+  const MINUTE = 60_000;
+  const root = document.documentElement;
+  // The server's clock rules: a tablet with a wrong clock must not show wrong ages.
+  const ahead = Date.parse(root.dataset.now) - Date.now();
+  const now = () => Date.now() + ahead;
+
+  function age(milliseconds) {
+    const minutes = Math.floor(milliseconds / MINUTE);
+    if (minutes < 1) return "just now";
+    if (minutes < 60) return `${minutes} min ago`;
+    const hours = Math.floor(minutes / 60);
+    if (hours < 48) return `${hours} h ${String(minutes % 60).padStart(2, "0")} ago`;
+    return `${Math.floor(hours / 24)} days ago`;
+  }
+
+  function writeAges() {
+    for (const time of document.querySelectorAll("time[data-age]")) {
+      const past = now() - Date.parse(time.dateTime);
+      let words = time.querySelector(".ago");
+      if (past < 0 || Number.isNaN(past)) {
+        words?.remove();
+        continue;
+      }
+      if (!words) {
+        words = document.createElement("span");
+        words.className = "ago";
+        time.append(words);
+      }
+      words.textContent = ` (${age(past)})`;
+    }
+  }
+
+  // A wheel over a focused number field would change it unseen.
+  document.addEventListener("wheel", (event) => {
+    if (event.target === document.activeElement && event.target.type === "number") event.target.blur();
+  }, { passive: true });
+
+  // One press, one row: the second press of an impatient hand is dropped.
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (form.matches("[data-theme-form]")) return;
+    if (form.dataset.sent) {
+      event.preventDefault();
+      return;
+    }
+    form.dataset.sent = "yes";
+    for (const button of form.querySelectorAll("button")) button.setAttribute("aria-disabled", "true");
+  });
+  window.addEventListener("pageshow", () => {
+    for (const form of document.querySelectorAll("form[data-sent]")) {
+      delete form.dataset.sent;
+      for (const button of form.querySelectorAll("button")) button.removeAttribute("aria-disabled");
+    }
+  });
+
+  // Changing the light must not cost anybody a half-typed check, so the page stays.
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.matches("[data-theme-form]") || !event.submitter) return;
+    event.preventDefault();
+    const theme = event.submitter.value;
+    const body = new URLSearchParams(new FormData(form));
+    body.set("theme", theme);
+    fetch(form.action, { method: "POST", body, redirect: "manual", credentials: "same-origin" });
+    if (theme === "auto") delete root.dataset.theme;
+    else root.dataset.theme = theme;
+    for (const button of form.querySelectorAll("button")) {
+      button.setAttribute("aria-pressed", String(button === event.submitter));
+    }
+  });
+
+  // ---------- the board's refresh ----------
+  const isBoard = (event) => event.detail.elt?.id === "board";
+
+  function say(id, words) {
+    const place = document.getElementById(id);
+    if (place) place.textContent = words;
+  }
+
+  function boardAnswered(read) {
+    const place = document.getElementById("board-lost");
+    if (!place) return;
+    const time = document.querySelector("#board-read time");
+    if (read && time) time.dateTime = new Date(now()).toISOString();
+    place.hidden = read;
+    writeAges();
+  }
+
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    if (isBoard(event) && document.hidden) event.preventDefault();
+  });
+  document.addEventListener("htmx:afterRequest", (event) => {
+    if (!isBoard(event)) return;
+    const status = event.detail.xhr.status;
+    boardAnswered(status === 304 || (status >= 200 && status < 300));
+  });
+  document.addEventListener("htmx:afterSwap", (event) => {
+    if (isBoard(event)) say("board-news", "The board has changed.");
+    writeAges();
+  });
+
+  // A refresh that was led elsewhere (the session has ended) must not land inside the page.
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    const { xhr, requestConfig } = event.detail;
+    const asked = new URL(requestConfig.path, location.href).pathname;
+    if (xhr.responseURL && new URL(xhr.responseURL).pathname !== asked) {
+      event.detail.shouldSwap = false;
+      location.reload();
+    }
+  });
+
+  document.querySelector("[data-focus-first]")?.focus();
+  writeAges();
+  setInterval(writeAges, MINUTE);
+})();

@@ -1,0 +1,49 @@
+"""Renders every template from invented pages, so that a browser can look at them without the app.
+
+`python -m tests.browser.gallery FOLDER` writes the gallery there.
+"""
+
+import shutil
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from tests.browser import sample_board
+
+ROOT = Path(__file__).resolve().parents[2]
+
+SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
+    "board": ("board", sample_board.board),
+    "board-empty": ("board", sample_board.empty_board),
+    "board-worst": ("board", sample_board.worst_board),
+}
+"""Each page of the gallery: its template and what builds the sample."""
+
+
+def environment() -> Environment:
+    """The strictest setting: a name that a page does not have is an error."""
+    return Environment(
+        loader=FileSystemLoader(ROOT / "templates"),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def render(name: str) -> str:
+    template, build = SAMPLES[name]
+    return environment().get_template(f"pages/{template}.html").render(page=build())
+
+
+def write(folder: Path) -> None:
+    """The gallery as files, with the project's own static folder beside it."""
+    shutil.copytree(ROOT / "static", folder / "static", dirs_exist_ok=True)
+    for name in SAMPLES:
+        (folder / f"{name}.html").write_text(render(name), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write(Path(sys.argv[1]))
