@@ -43,11 +43,11 @@ def _exists(table: str, key: Key) -> str:
 
 
 def postgresql_triggers(table: str) -> dict[str, str]:
-    """Name and statement of each trigger that one table has on PostgreSQL."""
+    """Name and statement of each trigger that one table has on PostgreSQL, as it prints them."""
     bodies = {
-        f"{table}_refuses_rows": f"BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW",
+        f"{table}_refuses_rows": f"BEFORE DELETE OR UPDATE ON {table} FOR EACH ROW",
         f"{table}_refuses_statements": (
-            f"BEFORE UPDATE OR DELETE OR TRUNCATE ON {table} FOR EACH STATEMENT"
+            f"BEFORE DELETE OR UPDATE OR TRUNCATE ON {table} FOR EACH STATEMENT"
         ),
     }
     return {

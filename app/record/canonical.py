@@ -2,16 +2,21 @@
 
 import hashlib
 import json
+import re
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from enum import StrEnum
+from functools import cache
 
+from sqlalchemy import Table
 from sqlmodel import SQLModel
 
 from app.record.errors import Unstorable
 from app.record.exact import plain
 from app.record.tables import table_of
+
+_UNSTORABLE = re.compile("[\x00\ud800-\udfff]")
 
 Stored = str | int | bool | Decimal | datetime | date | None
 
@@ -29,7 +34,13 @@ def sha256(text: str) -> str:
 def values_of(row: SQLModel) -> dict[str, Stored]:
     """The row's columns as they go to the database."""
     table = table_of(type(row))
-    return {name: _storable(table.name, name, getattr(row, name)) for name in table.columns.keys()}  # noqa: SIM118
+    given = vars(row)  # a row that was never in a session holds its values here
+    return {name: _storable(table.name, name, given.get(name)) for name in _names(table)}
+
+
+@cache
+def _names(table: Table) -> tuple[str, ...]:
+    return tuple(column.name for column in table.columns)
 
 
 def row_sha256(table: str, values: Mapping[str, Stored]) -> str:
@@ -50,7 +61,7 @@ def _storable(table: str, column: str, value: Stored) -> Stored:
 
 def _storable_text(table: str, column: str, value: str) -> str:
     """Plain text that both engines can keep: no NUL character, no half of a surrogate pair."""
-    if "\x00" in value or any("\ud800" <= letter <= "\udfff" for letter in value):
+    if _UNSTORABLE.search(value):
         raise Unstorable(table, column, "a character that cannot be stored")
     return value.value if isinstance(value, StrEnum) else value
 

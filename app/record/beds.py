@@ -1,0 +1,132 @@
+"""The beds of a unit, who is in which, and moves, which happen together or not at all."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, delete, insert, select, update
+from sqlmodel import Session
+
+from app.record.errors import NotFound
+from app.record.tables import (
+    BedRow,
+    BedStayRow,
+    BedSummaryRow,
+    CourseEndRow,
+    OccupancyRow,
+    table_of,
+)
+from app.record.versions import newest
+from app.record.writing import Writing
+
+BED = table_of(BedRow)
+STAY = table_of(BedStayRow)
+END = table_of(CourseEndRow)
+OCCUPANCY = table_of(OccupancyRow)
+SUMMARY = table_of(BedSummaryRow)
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """A bed as it is described now; `version_id` is the row that the next change supersedes."""
+
+    id: str
+    version_id: str
+    unit_id: str
+    code: str
+    position: int
+    note: str
+    in_use: bool
+
+
+def unit_beds(session: Session, unit_id: str) -> tuple[Bed, ...]:
+    """Every bed of the unit by position, those out of use included."""
+    rows = session.execute(select(BED).where(BED.c.unit_id == unit_id).order_by(BED.c.id)).all()
+    beds = [_bed(row) for row in newest(rows)]
+    return tuple(sorted(beds, key=lambda bed: (bed.position, bed.code)))
+
+
+def find_bed(session: Session, unit_id: str, code: str) -> Bed:
+    """The bed in use with that code. Raises NotFound."""
+    for bed in unit_beds(session, unit_id):
+        if bed.in_use and bed.code == code:
+            return bed
+    raise NotFound("bed", code)
+
+
+def occupants(session: Session, unit_id: str) -> Mapping[str, str]:
+    """Who is where now: the course in each taken bed, by bed id."""
+    of_unit = select(BED.c.bed_id).where(BED.c.unit_id == unit_id)
+    taken = select(OCCUPANCY.c.bed_id, OCCUPANCY.c.course_id)
+    rows = session.execute(taken.where(OCCUPANCY.c.bed_id.in_(of_unit))).all()
+    return {row.bed_id: row.course_id for row in rows}
+
+
+def bed_id_of(session: Session, course_id: str) -> str | None:
+    """The bed that the course's patient is in now; None when in none."""
+    return session.execute(
+        select(OCCUPANCY.c.bed_id).where(OCCUPANCY.c.course_id == course_id)
+    ).scalar_one_or_none()
+
+
+def move(writing: Writing, beds: Mapping[str, str | None], from_at: datetime) -> None:
+    """Write where each course's patient is from then on; None is in no bed of this unit.
+
+    All the moves of one call happen at once, so two patients can change places. Raises Conflict
+    when a bed would be taken twice.
+    """
+    stays = [
+        BedStayRow(course_id=course, bed_id=bed, from_at=from_at) for course, bed in beds.items()
+    ]
+    writing.add(*stays)
+    settle(writing, beds)
+
+
+def settle(writing: Writing, course_ids: Iterable[str]) -> None:
+    """Bring the occupancy of these courses in line with the record (after a move or an end)."""
+    courses = list(course_ids)
+    session = writing.session
+    session.execute(delete(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(courses)))
+    taken = occupancy_by_record(session, courses)
+    if taken:
+        rows = [{"bed_id": bed, "course_id": course} for course, bed in taken.items()]
+        session.execute(insert(OCCUPANCY), rows)
+    # A board that somebody holds is out of date now, even if no cell of a summary changes.
+    session.execute(
+        update(SUMMARY)
+        .where(SUMMARY.c.course_id.in_(courses))
+        .values(version=SUMMARY.c.version + 1, changed_seq=writing.sequence)
+    )
+
+
+def occupancy_by_record(
+    session: Session, course_ids: Iterable[str] | None = None
+) -> dict[str, str]:
+    """The bed of each open course, worked out from stays and ends; for all courses unless given.
+
+    The stay with the latest start holds; between equal starts the one written last.
+    """
+    stays, ends = select(STAY).order_by(STAY.c.id), select(END).order_by(END.c.id)
+    if course_ids is not None:
+        courses = list(course_ids)
+        stays = stays.where(STAY.c.course_id.in_(courses))
+        ends = ends.where(END.c.course_id.in_(courses))
+    ended = {end.course_id for end in newest(session.execute(ends).all()) if end.ended_at}
+    current: dict[str, str | None] = {}
+    rows = newest(session.execute(stays).all())
+    for stay in sorted(rows, key=lambda row: (row.from_at, row.id)):
+        current[stay.course_id] = stay.bed_id
+    return {course: bed for course, bed in current.items() if bed and course not in ended}
+
+
+def _bed(row: Row[Any]) -> Bed:
+    return Bed(
+        id=row.bed_id,
+        version_id=row.id,
+        unit_id=row.unit_id,
+        code=row.code,
+        position=row.position,
+        note=row.note,
+        in_use=row.in_use,
+    )

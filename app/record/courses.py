@@ -1,0 +1,160 @@
+"""Courses of support: which there are, and everything known of one of them as facts."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, select
+from sqlmodel import Session
+
+from app.charting.facts import CourseFacts, Identity
+from app.record import stands
+from app.record.chart import assessments, events
+from app.record.errors import NotFound
+from app.record.tables import (
+    CourseEndRow,
+    CourseRow,
+    OccupancyRow,
+    PatientDetailsRow,
+    table_of,
+)
+from app.record.versions import chains, newest
+
+COURSE = table_of(CourseRow)
+DETAILS = table_of(PatientDetailsRow)
+END = table_of(CourseEndRow)
+OCCUPANCY = table_of(OccupancyRow)
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """One course without its chart; `version_id` is the row that a correction supersedes."""
+
+    id: str
+    version_id: str
+    patient_id: str
+    unit_id: str
+    support_started_at: datetime
+    origin: str
+    source_key: str | None
+    ended_at: datetime | None
+    end_kind: str
+    end_version_id: str | None
+    bed_id: str | None
+
+
+def find_course(session: Session, course_id: str) -> Course:
+    """One course. Raises NotFound."""
+    patient = select(COURSE.c.patient_id).where(COURSE.c.id == course_id).scalar_subquery()
+    rows = session.execute(
+        select(COURSE).where(COURSE.c.patient_id == patient).order_by(COURSE.c.recorded_at)
+    ).all()
+    found = [course for course in _courses(session, rows) if course.id == course_id]
+    if not found:
+        raise NotFound("course", course_id)
+    return found[0]
+
+
+def list_courses(
+    session: Session, unit_id: str, origin: str | None = None, *, open_only: bool = False
+) -> tuple[Course, ...]:
+    """The courses of a unit by the start of support; of one origin, or open ones, if asked."""
+    statement = select(COURSE).where(COURSE.c.unit_id == unit_id).order_by(COURSE.c.recorded_at)
+    if origin is not None:
+        statement = statement.where(COURSE.c.origin == origin)
+    found = _courses(session, session.execute(statement).all())
+    kept = [course for course in found if not (open_only and course.ended_at)]
+    return tuple(sorted(kept, key=lambda course: (course.support_started_at, course.id)))
+
+
+def course_by_source(session: Session, source_key: str) -> str | None:
+    """The id of the course that was imported from there; None when none was."""
+    return session.execute(
+        select(COURSE.c.id).where(COURSE.c.source_key == source_key)
+    ).scalar_one_or_none()
+
+
+def course_facts(session: Session, course_id: str, *, since: datetime | None = None) -> CourseFacts:
+    """Everything known of a course; with `since`, only assessments and events observed from then.
+
+    What holds from a moment on (airway, body size, bed, targets, notes) is always complete.
+    Raises NotFound.
+    """
+    course = find_course(session, course_id)
+    return CourseFacts(
+        course_id=course.id,
+        unit_id=course.unit_id,
+        identity=identity(session, course.patient_id),
+        support_started_at=course.support_started_at,
+        origin=course.origin,
+        ended_at=course.ended_at,
+        end_kind=course.end_kind,
+        body_sizes=stands.body_sizes(session, course_id),
+        airways=stands.airways(session, course_id),
+        bed_stays=stands.bed_stays(session, course_id, course.unit_id),
+        assessments=assessments(session, course_id, since),
+        events=events(session, course_id, since),
+        notes=stands.notes(session, course_id),
+        targets=stands.targets(session, course_id),
+    )
+
+
+def identity(session: Session, patient_id: str) -> Identity:
+    """Who the patient is as last written; empty words where nobody wrote any."""
+    row = session.execute(
+        select(DETAILS)
+        .where(DETAILS.c.patient_id == patient_id)
+        .order_by(DETAILS.c.id.desc())
+        .limit(1)
+    ).one_or_none()
+    if row is None:
+        return Identity(patient_id, name="", record_number="", birth_date=None, age_y=None)
+    return Identity(
+        patient_id=patient_id,
+        name=row.name,
+        record_number=row.record_number,
+        birth_date=row.birth_date,
+        age_y=row.age_y,
+        code_limits=row.code_limits,
+        isolation=row.isolation,
+        allergies=row.allergies,
+        reason_for_support=row.reason_for_support,
+    )
+
+
+def patients_by_record_number(session: Session, record_number: str) -> tuple[str, ...]:
+    """Ids of the patients whose newest details carry that number."""
+    named = select(DETAILS.c.patient_id).where(DETAILS.c.record_number == record_number).distinct()
+    ids = session.execute(named.order_by(DETAILS.c.patient_id)).scalars().all()
+    return tuple(key for key in ids if identity(session, key).record_number == record_number)
+
+
+def _courses(session: Session, rows: Sequence[Row[Any]]) -> list[Course]:
+    versions = chains(rows)
+    ids = [chain[0].id for chain in versions]
+    ended = select(END).where(END.c.course_id.in_(ids)).order_by(END.c.id)
+    ends = {end.course_id: end for end in newest(session.execute(ended).all())}
+    taken = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(ids))
+    beds = {row.course_id: row.bed_id for row in session.execute(taken)}
+    return [
+        _course(chain[0].id, chain[-1], ends.get(chain[0].id), beds.get(chain[0].id))
+        for chain in versions
+    ]
+
+
+def _course(course_id: str, row: Row[Any], end: Row[Any] | None, bed_id: str | None) -> Course:
+    over = end is not None and end.ended_at is not None
+    return Course(
+        id=course_id,
+        version_id=row.id,
+        patient_id=row.patient_id,
+        unit_id=row.unit_id,
+        support_started_at=row.support_started_at,
+        origin=row.origin,
+        source_key=row.source_key,
+        ended_at=end.ended_at if end is not None else None,
+        end_kind=end.kind if end is not None and over else "",
+        end_version_id=end.id if end is not None else None,
+        bed_id=bed_id,
+    )

@@ -1,0 +1,58 @@
+"""The versions of a unit's policy, and which was in force when (decision 13)."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, func, select
+from sqlmodel import Session
+
+from app.record.tables import PolicyRow, table_of
+from app.record.versions import authored
+
+POLICY = table_of(PolicyRow)
+
+
+@dataclass(frozen=True, slots=True)
+class PolicyVersion:
+    """One version in its file form, with who wrote it and why."""
+
+    unit_id: str
+    version: int
+    toml: str
+    reason: str
+    in_force_from: datetime
+    recorded_at: datetime
+    author: str
+
+
+def policy_history(session: Session, unit_id: str) -> tuple[PolicyVersion, ...]:
+    """Every version, oldest first."""
+    rows = session.execute(authored(PolicyRow, POLICY.c.unit_id == unit_id)).all()
+    return tuple(sorted(map(_version, rows), key=lambda policy: policy.version))
+
+
+def policy_in_force(session: Session, unit_id: str, at: datetime) -> PolicyVersion | None:
+    """The highest version that had come into force by then; None before the first."""
+    started = authored(PolicyRow, POLICY.c.unit_id == unit_id, POLICY.c.in_force_from <= at)
+    highest = started.order_by(None).order_by(POLICY.c.version.desc()).limit(1)
+    row = session.execute(highest).one_or_none()
+    return None if row is None else _version(row)
+
+
+def next_policy_version(session: Session, unit_id: str) -> int:
+    """The number for the next version; a second writer of the same number gets a Conflict."""
+    highest = select(func.max(POLICY.c.version)).where(POLICY.c.unit_id == unit_id)
+    return (session.execute(highest).scalar_one() or 0) + 1
+
+
+def _version(row: Row[Any]) -> PolicyVersion:
+    return PolicyVersion(
+        unit_id=row.unit_id,
+        version=row.version,
+        toml=row.toml,
+        reason=row.reason,
+        in_force_from=row.in_force_from,
+        recorded_at=row.recorded_at,
+        author=row.author,
+    )

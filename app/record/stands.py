@@ -1,0 +1,87 @@
+"""What holds for a course from a moment on: body size, airway, bed, targets, words."""
+
+from sqlmodel import Session
+
+from app.charting.facts import Airway, BedStay, BodySize, HandoffNote, Targets
+from app.record.beds import unit_beds
+from app.record.tables import (
+    AirwayRow,
+    BedStayRow,
+    BodySizeRow,
+    HandoffNoteRow,
+    TargetRow,
+)
+from app.record.versions import newest, of_course
+
+
+def body_sizes(session: Session, course_id: str) -> tuple[BodySize, ...]:
+    """Heights and weights, oldest first."""
+    rows = newest(of_course(session, BodySizeRow, course_id))
+    return tuple(
+        BodySize(
+            observed_at=row.observed_at,
+            height_cm=row.height_cm,
+            height_method=row.height_method,
+            pbw_sex=row.pbw_sex,
+            weight_kg=row.weight_kg,
+            author=row.author,
+            source=row.source,
+        )
+        for row in sorted(rows, key=lambda row: row.observed_at)
+    )
+
+
+def airways(session: Session, course_id: str) -> tuple[Airway, ...]:
+    """Airways, oldest first."""
+    rows = newest(of_course(session, AirwayRow, course_id))
+    return tuple(
+        Airway(
+            observed_at=row.observed_at,
+            act=row.act,
+            category=row.category,
+            size_mm=row.size_mm,
+            depth_cm=row.depth_cm,
+            depth_reference=row.depth_reference,
+            side=row.side,
+            difficult=row.difficult,
+            words=row.words,
+            author=row.author,
+        )
+        for row in sorted(rows, key=lambda row: row.observed_at)
+    )
+
+
+def bed_stays(session: Session, course_id: str, unit_id: str) -> tuple[BedStay, ...]:
+    """Stays, oldest first; a bed is named by the code it has now."""
+    codes = {bed.id: bed.code for bed in unit_beds(session, unit_id)}
+    rows = newest(of_course(session, BedStayRow, course_id))
+    return tuple(
+        BedStay(from_at=row.from_at, bed=codes.get(row.bed_id), author=row.author)
+        for row in sorted(rows, key=lambda row: (row.from_at, row.id))
+    )
+
+
+def notes(session: Session, course_id: str) -> tuple[HandoffNote, ...]:
+    """Words for the next shift, oldest first."""
+    rows = newest(of_course(session, HandoffNoteRow, course_id))
+    return tuple(
+        HandoffNote(
+            heading=row.heading, words=row.words, observed_at=row.observed_at, author=row.author
+        )
+        for row in sorted(rows, key=lambda row: (row.observed_at, row.id))
+    )
+
+
+def targets(session: Session, course_id: str) -> Targets:
+    """What was ordered, as last written; empty when nothing was (decision 27)."""
+    rows = of_course(session, TargetRow, course_id)
+    if not rows:
+        return Targets()
+    row = rows[-1]
+    return Targets(
+        spo2_low=row.spo2_low,
+        spo2_high=row.spo2_high,
+        tidal_volume_ml_kg=row.tidal_volume_ml_kg,
+        ordered_by=row.ordered_by,
+        ordered_at=row.ordered_at,
+    )
