@@ -208,3 +208,10 @@ class CourseFacts:
     def standing(self) -> tuple[Assessment, ...]:
         """The rows that count, oldest first."""
         return tuple(row for row in self.assessments if row.counts)
+
+    def latest_readings(self) -> dict[str, Reading]:
+        """The newest reading of each field, "not measured" included, over the rows that count."""
+        latest: dict[str, Reading] = {}
+        for row in self.standing:
+            latest.update(row.readings)
+        return latest

@@ -118,11 +118,22 @@ def from_text(text: str) -> BedSummary:
     return _JSON.validate_json(text)
 
 
-def summarise(facts: CourseFacts, policy: Policy, clock: UnitClock) -> BedSummary:
-    """Summarise one course as it is known, whatever the hour: `now` plays no part."""
-    worked = work_out_course(
+def work_out(facts: CourseFacts, policy: Policy) -> Worked:
+    """Every standing row of the course with its indices, under this policy's site figures."""
+    return work_out_course(
         facts, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg
     )
+
+
+def summarise(facts: CourseFacts, policy: Policy, clock: UnitClock) -> BedSummary:
+    """Summarise one course as it is known, whatever the hour: `now` plays no part."""
+    return summarise_worked(facts, work_out(facts, policy), policy, clock)
+
+
+def summarise_worked(
+    facts: CourseFacts, worked: Worked, policy: Policy, clock: UnitClock
+) -> BedSummary:
+    """The same for a course whose rows are worked out already."""
     full = [row for row in facts.standing if row.kind is Kind.FULL]
     last = full[-1] if full else None
     anchor = last.observed_at if last else facts.support_started_at
@@ -170,9 +181,7 @@ def _airway(facts: CourseFacts) -> AirwayNow | None:
 
 def _cells(facts: CourseFacts, worked: Worked, policy: Policy) -> dict[str, Cell]:
     cells = {key: _index_cell(key, worked, policy) for key in INDICES_ON_THE_BOARD}
-    newest: dict[str, Reading] = {}
-    for row in facts.standing:
-        newest.update({code: row.readings[code] for code in row.readings})
+    newest = facts.latest_readings()
     for code in FIELDS_ON_THE_BOARD:
         if code in newest:
             cells[code] = _field_cell(newest[code], policy)

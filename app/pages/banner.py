@@ -1,0 +1,77 @@
+"""Build the banner: two identifiers, body, day, limits of care, the same on page and print."""
+
+from datetime import datetime
+
+from app.charting.facts import CourseFacts
+from app.charting.fields import FIELDS
+from app.charting.shown import shown
+from app.pages.frame import Banner
+from app.pages.shown import Drawn, Shown
+from app.pages.worries import ADULT_OFF
+from app.physiology.answer import NotAvailable, Value
+from app.physiology.catalogue import CATALOGUE
+from app.rules.policy import Policy
+from app.rules.unit_clock import UnitClock
+from app.rules.ventilator_day import DAY_RULE, ventilator_day
+
+
+def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetime) -> Banner:
+    """Whose page this is, as known at `now`."""
+    identity = facts.identity
+    stay = facts.bed_stays[-1] if facts.bed_stays else None
+    before = facts.bed_stays[-2].bed if len(facts.bed_stays) > 1 else None
+    age = facts.age_y
+    return Banner(
+        bed=(stay.bed or "") if stay else "",
+        moved=f"was {before}" if stay and before and before != stay.bed else "",
+        name=identity.name,
+        record_number=identity.record_number,
+        age=f"{age} y" if age is not None else "age not known",
+        sex={"M": "male", "F": "female"}.get(_sex(facts), "sex for weight not known"),
+        height=_height(facts),
+        predicted_weight=_predicted_weight(facts, policy),
+        day=_day(facts, clock, now),
+        day_rule=DAY_RULE,
+        limits_of_care=identity.code_limits or "treatment limits not stated",
+        isolation=identity.isolation or "isolation not stated",
+        allergies=identity.allergies or "allergies not stated",
+        adult_off=ADULT_OFF if age is not None and age < policy.adult_age_y else "",
+        course_href=f"/courses/{facts.course_id}",
+        origin="imported" if facts.origin == "import" else "",
+    )
+
+
+def _sex(facts: CourseFacts) -> str:
+    return facts.body_sizes[-1].pbw_sex if facts.body_sizes else ""
+
+
+def _height(facts: CourseFacts) -> str:
+    size = facts.body_sizes[-1] if facts.body_sizes else None
+    if size is None or size.height_cm is None:
+        return "no height"
+    method = FIELDS["height_method"].label_of(size.height_method).lower() or "method not stated"
+    source = f", {size.source}" if size.source else ""
+    return f"{shown(FIELDS['height_cm'], size.height_cm)} cm, {method}{source}"
+
+
+def _predicted_weight(facts: CourseFacts, policy: Policy) -> Shown:
+    size = facts.body_sizes[-1] if facts.body_sizes else None
+    index = CATALOGUE["pbw"]
+    age = facts.age_y
+    answer = index.work_out(
+        {
+            "sex": size.pbw_sex if size else None,
+            "height": size.height_cm if size else None,
+            **({"age_y": age} if age is not None else {}),
+        }
+    )
+    del policy
+    if isinstance(answer, Value):
+        return Shown(index.short, answer.shown, Drawn.WORKED_OUT, index.unit, key="pbw")
+    reason = answer.reason if isinstance(answer, NotAvailable) else "height or sex to be checked"
+    return Shown(index.short, "", Drawn.NOT_MEASURED, index.unit, reason, key="pbw")
+
+
+def _day(facts: CourseFacts, clock: UnitClock, now: datetime) -> str:
+    start, until = facts.support_started_at, facts.ended_at or now
+    return f"day {ventilator_day(start, until, clock)}" if start <= until else "not started"

@@ -1,0 +1,205 @@
+"""Build the bed page: now, what stands out, the last day as a grid, and what happened."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from app.charting.derive import WorkedOut
+from app.charting.facts import Assessment, CourseFacts, Event, Kind, Reading
+from app.charting.field import Group, Manner
+from app.charting.fields import FIELDS
+from app.charting.mode_families import family_of
+from app.charting.uses import fields_for
+from app.pages.banner import banner_of
+from app.pages.bed_page import BedPage, EventLine, NowGroup
+from app.pages.frame import Frame
+from app.pages.grid import grid_columns, grid_groups
+from app.pages.shown import Drawn, Due, Shown
+from app.pages.times import clock_time, when_in
+from app.pages.values import absent, against, limit_of, of_index, of_reading
+from app.pages.worries import NO_FLAG, worries_of
+from app.physiology.catalogue import CATALOGUE
+from app.rules.bed_summary import BedSummary, stale_after, summarise_worked, work_out
+from app.rules.policy import Policy
+from app.rules.standing import Statement, Verdict, Worked
+from app.rules.unit_clock import UnitClock
+
+COLUMNS = 7
+DAY = timedelta(hours=24)
+LUNGS_NOW = (
+    "vt_per_pbw",
+    "plateau_pressure_obs",
+    "driving_pressure",
+    "compliance_static",
+    "peep_total",
+    "rsbi",
+    "rox",
+)
+GAS_NOW = ("spo2", "ph", "paco2", "pao2", "pf_ratio", "sf_ratio")
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """One course with everything worked out, so that each part of a page looks only once."""
+
+    facts: CourseFacts
+    worked: Worked
+    summary: BedSummary
+    policy: Policy
+    clock: UnitClock
+    now: datetime
+
+    @property
+    def statements(self) -> Mapping[str, Statement]:
+        """The limits' answers at `now`, by key."""
+        return {entry.key: entry.as_of(self.now) for entry in self.summary.statements}
+
+
+def known(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetime) -> Known:
+    """Work out a course once for a page."""
+    worked = work_out(facts, policy)
+    summary = summarise_worked(facts, worked, policy, clock)
+    return Known(facts, worked, summary, policy, clock, now)
+
+
+def bed_page(
+    frame: Frame, course: Known, *, may_chart: bool, before: datetime | None = None
+) -> BedPage:
+    """The page of one patient; `before` shows the checks observed before that moment."""
+    facts, now, clock = course.facts, course.now, course.clock
+    shown = _columns(course.worked, before)
+    earlier = _earlier(course.worked, shown)
+    base = f"/courses/{facts.course_id}"
+    return BedPage(
+        frame=frame,
+        banner=banner_of(facts, course.policy, clock, now),
+        now=now_groups(course),
+        worries=worries_of(course.summary, now, clock, every=True),
+        quiet_words=NO_FLAG,
+        due=due_lines(course),
+        columns=grid_columns([row for row, _ in shown], now, clock),
+        groups=grid_groups(shown, course.policy, adult=course.summary.adult),
+        earlier_words=f"{earlier} earlier rows" if earlier else "",
+        earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
+        events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),
+        assess_href=f"{base}/assess",
+        gas_href=f"{base}/assess?kind=gas",
+        handoff_href=f"{base}/handoff",
+        may_chart=may_chart and facts.ended_at is None,
+        policy_words=f"Judged by {course.policy.words}",
+    )
+
+
+def _columns(worked: Worked, before: datetime | None) -> Worked:
+    rows = [entry for entry in worked if before is None or entry[0].observed_at < before]
+    return rows[-COLUMNS:]
+
+
+def _earlier(worked: Worked, shown: Worked) -> int:
+    return sum(1 for row, _ in worked if shown and row.observed_at < shown[0][0].observed_at)
+
+
+def due_lines(course: Known) -> tuple[Due, ...]:
+    """What is due for this bed. The next check is anchored to the unit's rounds."""
+    due = course.summary.due
+    state = due.state(course.now)
+    when = when_in(due.due_at, course.now, course.clock)
+    words = {
+        "due": "Next full check",
+        "late": "Full check late, due",
+        "overdue": "Full check was due",
+    }
+    return (Due("check", state, when, words[state]),)
+
+
+def now_groups(course: Known) -> tuple[NowGroup, ...]:
+    """Support, lungs and gas as they stand, each with the time it shares or its own."""
+    return (_support_now(course), _lungs_now(course), _gas_now(course))
+
+
+def _support_now(course: Known) -> NowGroup:
+    family = course.summary.family
+    latest = course.facts.latest_readings()
+    codes = [
+        field.code
+        for field in fields_for(family or "other", Kind.FULL)
+        if field.group is Group.SETTINGS and field.manner is Manner.SETTING
+    ]
+    shown = tuple(
+        _reading_now(latest[code], course)
+        for code in codes
+        if code in latest and latest[code].has_value and code != "mode_family"
+    )
+    heading = family_of(family).label if family else "Mode not charted"
+    return NowGroup(heading, _shared_note(shown, "settings"), shown[:8])
+
+
+def _shared_note(shown: Sequence[Shown], what: str) -> str:
+    """The time that most of the numbers share, said once in the heading."""
+    times = [value.when.text for value in shown if value.when is not None]
+    return f"{what}, {max(times, key=times.count)}" if times else f"{what} not charted"
+
+
+def _reading_now(reading: Reading, course: Known) -> Shown:
+    field = FIELDS[reading.field]
+    shown = of_reading(field, reading)
+    return _aged(_judged(shown, course), reading.observed_at, course)
+
+
+def _judged(shown: Shown, course: Known) -> Shown:
+    limit = limit_of(shown.key, course.policy, adult=course.summary.adult)
+    statement = course.statements.get(shown.key)
+    run = 2 if statement is not None and statement.verdict is Verdict.OUTSIDE else 1
+    return against(shown, limit, run=run)
+
+
+def _aged(shown: Shown, at: datetime, course: Known) -> Shown:
+    stale = course.now >= at + stale_after(shown.key, course.policy)
+    return replace(shown, when=when_in(at, course.now, course.clock), stale=stale)
+
+
+def _lungs_now(course: Known) -> NowGroup:
+    family = family_of(course.summary.family)
+    if course.summary.family and not family.ventilates:
+        words = f"No volumes or pressures to read: {family.label.lower()}"
+        shown = tuple(filter(None, [_value_now("rox", course)]))
+        return NowGroup("Lungs", "", tuple(value for value in shown if value.text), words)
+    values = [_value_now(key, course) for key in LUNGS_NOW]
+    shown = tuple(value for value in values if value.drawn is not Drawn.NOTHING)
+    return NowGroup("Lungs", _shared_note(shown, "worked out"), shown)
+
+
+def _gas_now(course: Known) -> NowGroup:
+    values = [_value_now(key, course) for key in GAS_NOW]
+    shown = tuple(value for value in values if value.drawn is not Drawn.NOTHING)
+    return NowGroup("Gas", _shared_note(shown, "newest"), shown)
+
+
+def _value_now(key: str, course: Known) -> Shown:
+    """The newest value of a field or index, or the reason why the newest row has none."""
+    if key in FIELDS:
+        reading = course.facts.latest_readings().get(key)
+        if reading is None:
+            group_is_gas = FIELDS[key].group is Group.GAS
+            drawn = Drawn.NOTHING if group_is_gas else Drawn.NOT_MEASURED
+            return absent(FIELDS[key].name, drawn, "not charted", key)
+        return _reading_now(reading, course)
+    found = _newest_answer(key, course.worked)
+    if found is None:
+        return absent(CATALOGUE[key].short, Drawn.NOTHING, "", key)
+    row, worked = found
+    return _aged(_judged(of_index(CATALOGUE[key], worked), course), row.observed_at, course)
+
+
+def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | None:
+    """The newest full row's answer (a gas's for P/F), or a newer row's where it has a number."""
+    wanted = Kind.GAS if key == "pf_ratio" else Kind.FULL
+    for row, answers in reversed(worked):
+        if row.kind is wanted or of_index(CATALOGUE[key], answers[key]).text:
+            return row, answers[key]
+    return None
+
+
+def _event_line(event: Event, now: datetime, clock: UnitClock) -> EventLine:
+    ended = f", until {clock_time(event.ended_at, now, clock)}" if event.ended_at else ""
+    return EventLine(when_in(event.observed_at, now, clock), f"{event.words}{ended}", event.author)

@@ -1,0 +1,162 @@
+"""The time grid: fields down, assessments across, newest right; every value with its state."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from app.charting.derive import WorkedOut
+from app.charting.facts import Assessment, Kind, Reading
+from app.charting.field import Field, Group, Use
+from app.charting.fields import FIELDS
+from app.charting.uses import use_of
+from app.pages.bed_page import GridColumn, GridGroup, GridRow
+from app.pages.shown import Drawn, Shown
+from app.pages.times import clock_time, when_in
+from app.pages.values import against, beyond, limit_of, of_index, of_reading
+from app.physiology.catalogue import CATALOGUE
+from app.rules.policy import Limit, Policy
+from app.rules.standing import Worked
+from app.rules.unit_clock import UnitClock
+
+LATE_AFTER = timedelta(minutes=30)
+"""A row written longer after it was observed is labelled late (engineering judgement)."""
+
+HEADINGS: tuple[tuple[str, tuple[Group, ...]], ...] = (
+    ("Told to the machine", (Group.SETTINGS,)),
+    ("Read at the bed", (Group.MONITOR, Group.MEASURED, Group.HOLDS)),
+    ("Airway", (Group.AIRWAY, Group.HUMIDIFICATION)),
+    ("Blood gas", (Group.GAS,)),
+    ("Patient", (Group.PATIENT,)),
+    ("Safe to leave", (Group.SAFETY,)),
+    ("Alarms set", (Group.ALARMS,)),
+)
+WORKED_OUT = "Worked out"
+INDICES = (
+    "vt_per_pbw",
+    "driving_pressure",
+    "compliance_static",
+    "compliance_dynamic",
+    "airway_resistance",
+    "auto_peep",
+    "minute_ventilation",
+    "ie_ratio",
+    "rsbi",
+    "rox",
+    "pf_ratio",
+    "sf_ratio",
+)
+NOTHING = Shown("", "", Drawn.NOTHING)
+
+
+def grid_columns(
+    rows: Sequence[Assessment], now: datetime, clock: UnitClock
+) -> tuple[GridColumn, ...]:
+    """One column per row of the chart, oldest first."""
+    newest = len(rows) - 1
+    return tuple(
+        GridColumn(
+            when=when_in(row.observed_at, now, clock),
+            author=row.author,
+            kind=row.kind.value,
+            notes=tuple(_notes(row, now, clock)),
+            newest=at == newest,
+        )
+        for at, row in enumerate(rows)
+    )
+
+
+def _notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]:
+    if row.kind is not Kind.FULL:
+        yield {"gas": "blood gas", "brief": "brief", "event": "event"}[row.kind.value]
+    if row.source == "import":
+        yield "imported"
+    elif row.recorded_at - row.observed_at > LATE_AFTER:
+        yield f"late, written {clock_time(row.recorded_at, now, clock)}"
+    if row.struck:
+        yield f"struck: {row.struck}"
+    if not row.signed:
+        yield "unsigned draft"
+
+
+def grid_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGroup, ...]:
+    """Every field and index that has something to say in one of the rows."""
+    groups = [
+        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, adult=adult)))
+        for heading, wanted in HEADINGS
+    ]
+    indices = tuple(_index_rows(worked, policy, adult=adult))
+    groups.insert(2, GridGroup(WORKED_OUT, indices))
+    return tuple(group for group in groups if group.rows)
+
+
+def _field_rows(
+    groups: tuple[Group, ...], worked: Worked, policy: Policy, *, adult: bool
+) -> Iterator[GridRow]:
+    for field in FIELDS.values():
+        if field.group not in groups or field.code == "mode_family":
+            continue
+        if any(field.code in row.readings for row, _ in worked):
+            limit = limit_of(field.code, policy, adult=adult)
+            yield GridRow(
+                field.label, field.unit, field.code, tuple(_field_cells(field, worked, limit))
+            )
+
+
+def _field_cells(field: Field, worked: Worked, limit: Limit | None) -> Iterator[Shown]:
+    before: Reading | None = None
+    run = _Run(limit)
+    for row, _ in worked:
+        reading = row.readings.get(field.code)
+        if reading is None:
+            yield _nothing_charted(field, row)
+            continue
+        cell = of_reading(field, reading, before=before)
+        yield replace(run(cell), struck=bool(row.struck))
+        before = reading if reading.has_value and row.counts else before
+
+
+def _nothing_charted(field: Field, row: Assessment) -> Shown:
+    """An open line where a full check left a required field empty; else nothing."""
+    full = row.kind is Kind.FULL and row.mode_family != ""
+    if full and use_of(row.mode_family, field.code) is Use.REQUIRED:
+        return Shown(field.name, "", Drawn.NOT_MEASURED, word="not charted", key=field.code)
+    return NOTHING
+
+
+def _index_rows(worked: Worked, policy: Policy, *, adult: bool) -> Iterator[GridRow]:
+    for key in INDICES:
+        index = CATALOGUE[key]
+        run = _Run(limit_of(key, policy, adult=adult))
+        cells = tuple(run(_index_cell(key, row, answers)) for row, answers in worked)
+        if any(cell.text for cell in cells):
+            yield GridRow(index.label, index.unit, key, cells)
+
+
+def _index_cell(key: str, row: Assessment, answers: Mapping[str, WorkedOut]) -> Shown:
+    """A row not meant to carry the index stays empty: a brief check is no failed hold."""
+    cell = of_index(CATALOGUE[key], answers[key])
+    meant = (row.kind is Kind.GAS) == (key == "pf_ratio")
+    if cell.text or (meant and row.kind in (Kind.FULL, Kind.GAS)):
+        return replace(cell, struck=bool(row.struck), word=_brief(cell))
+    return NOTHING
+
+
+def _brief(cell: Shown) -> str:
+    """A grid cell has room for the first clause; the explanation gives the rest."""
+    return cell.word.split(";")[0].split(" (")[0]
+
+
+class _Run:
+    """Counts values in a row beyond one side of a limit, so that "once" can be told from a run."""
+
+    def __init__(self, limit: Limit | None) -> None:
+        self._limit = limit
+        self._side, self._length = "", 0
+
+    def __call__(self, cell: Shown) -> Shown:
+        if not cell.text:
+            return cell
+        side = beyond(cell, self._limit)
+        self._length = self._length + 1 if side and side == self._side else int(bool(side))
+        self._side = side
+        return against(cell, self._limit, run=self._length)
