@@ -1,4 +1,4 @@
-"""Admit a patient: one course of support, with body size, airway, orders and the bed, in one write."""
+"""Admit a patient: a course of support with body size, airway, orders and bed, in one write."""
 
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -6,10 +6,9 @@ from decimal import Decimal
 
 from app.actions.refresh_summary import refresh_summary
 from app.charting.facts import Targets
-from app.record.occupancy import occupy
+from app.record.beds import move
 from app.record.tables import (
     AirwayRow,
-    BedStayRow,
     BodySizeRow,
     CourseRow,
     PatientDetailsRow,
@@ -76,9 +75,7 @@ def admit_patient(writing: Writing, admission: Admission) -> str:
     writing.add(*_targets(course.id, admission))
     writing.audit("admit_patient", course_id=course.id, subject=course)
     if admission.bed_id is not None:
-        started = admission.support_started_at
-        writing.add(BedStayRow(course_id=course.id, bed_id=admission.bed_id, from_at=started))
-        occupy(writing.session, course.id, admission.bed_id)
+        move(writing, {course.id: admission.bed_id}, admission.support_started_at)
         refresh_summary(writing, course.id)
     return course.id
 

@@ -1,0 +1,112 @@
+"""Chart an assessment: what was typed becomes readings, or comes back with what holds it up."""
+
+import hashlib
+import json
+from dataclasses import dataclass
+
+from app.actions.refresh_summary import refresh_summary
+from app.charting.check import NewReading, ReadCheck, TypedCheck, read_check
+from app.charting.facts import CourseFacts
+from app.record.courses import course_facts
+from app.record.idempotency import recall, remember
+from app.record.judging import judging
+from app.record.tables import AssessmentRow, ReadingRow
+from app.record.writing import Writing
+
+
+@dataclass(frozen=True, slots=True)
+class Charted:
+    """The row that stands in the record now; `again` when the same form had saved it before."""
+
+    assessment_id: str
+    readings: int
+    again: bool = False
+
+
+class HeldUp(ValueError):  # noqa: N818 - it names a state that a page has words for
+    """Nothing was saved: the form holds refusals or open questions; `read` carries them."""
+
+    def __init__(self, read: ReadCheck) -> None:
+        super().__init__("the check holds refusals or open questions")
+        self.read = read
+
+
+class NothingCharted(ValueError):  # noqa: N818 - it names a state that a page has words for
+    """Nothing was saved, because nothing was typed, confirmed or explained."""
+
+
+def chart_assessment(
+    writing: Writing, course_id: str, check: TypedCheck, *, save_key: str = ""
+) -> Charted:
+    """Save one check and bring the board up to it.
+
+    With a `save_key`, the same form sent twice makes one row. Raises HeldUp, NothingCharted,
+    KeyReused for a key that came with other content, and NotFound for an unknown course.
+    """
+    author, content = writing.author_id or "", content_sha256(course_id, check)
+    if save_key:
+        saved = recall(writing.session, author, save_key, content)
+        if saved is not None:
+            return Charted(saved, 0, again=True)
+    charted, _ = add_check(writing, course_facts(writing.session, course_id), check)
+    refresh_summary(writing, course_id)
+    if save_key:
+        remember(writing, author, save_key, content, charted.assessment_id)
+    return charted
+
+
+def add_check(
+    writing: Writing, facts: CourseFacts, check: TypedCheck
+) -> tuple[Charted, ReadCheck]:
+    """Write one check into a course whose facts are at hand, without touching the board.
+
+    Returns what an import reports: the row, and how each field was read.
+    """
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    read = read_check(check, facts, now=writing.recorded_at, policy_site=judge.policy.site)
+    if not read.stands:
+        raise HeldUp(read)
+    if not read.readings:
+        raise NothingCharted
+    row = AssessmentRow(
+        course_id=facts.course_id,
+        kind=check.kind.value,
+        observed_at=check.observed_at,
+        mode_family=read.mode_family,
+        source=check.source,
+    )
+    writing.add(row)
+    writing.add(*(_reading_row(row, reading) for reading in read.readings))
+    writing.audit("chart_assessment", course_id=facts.course_id, subject=row)
+    return Charted(row.id, len(read.readings)), read
+
+
+def content_sha256(course_id: str, check: TypedCheck) -> str:
+    """What makes two sent forms the same: everything in them but the moment of sending."""
+    content = {
+        "course": course_id,
+        "kind": check.kind.value,
+        "observed_at": check.observed_at.isoformat(),
+        "mode_family": check.mode_family,
+        "typed": {code: text for code, text in sorted(check.typed.items()) if text.strip()},
+        "kept": sorted(check.kept),
+        "reasons": {code: text for code, text in sorted(check.reasons.items()) if text.strip()},
+    }
+    return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
+
+
+def _reading_row(row: AssessmentRow, reading: NewReading) -> ReadingRow:
+    return ReadingRow(
+        assessment_id=row.id,
+        course_id=row.course_id,
+        field=reading.field,
+        observed_at=row.observed_at,
+        state=reading.state.value,
+        number=reading.number,
+        word=reading.word,
+        raw=reading.raw,
+        unit_typed=reading.unit_typed,
+        reason=reading.reason,
+        marks=" ".join(mark.value for mark in reading.marks),
+        question=reading.question,
+    )
