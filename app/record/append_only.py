@@ -19,6 +19,7 @@ FUNCTION_BODY = (
     " USING ERRCODE = 'restrict_violation'; END"
 )
 REFUSED = "the record only grows"
+TAKEN = "already in use, a key of"
 
 
 def sqlite_triggers(table: str, keys: Iterable[Key]) -> dict[str, str]:
@@ -28,11 +29,12 @@ def sqlite_triggers(table: str, keys: Iterable[Key]) -> dict[str, str]:
     each is answered from its index.
     """
     refuse = f"BEGIN SELECT RAISE(ABORT, '{REFUSED}'); END"
+    refuse_key = f"BEGIN SELECT RAISE(ABORT, '{TAKEN} {table}'); END"
     taken = " OR ".join(_exists(table, key) for key in keys)
     bodies = {
         f"{table}_refuses_update": f"BEFORE UPDATE ON {table} {refuse}",
         f"{table}_refuses_delete": f"BEFORE DELETE ON {table} {refuse}",
-        f"{table}_refuses_replace": f"BEFORE INSERT ON {table} WHEN {taken} {refuse}",
+        f"{table}_refuses_replace": f"BEFORE INSERT ON {table} WHEN {taken} {refuse_key}",
     }
     return {name: f"CREATE TRIGGER {name} {body}" for name, body in bodies.items()}
 

@@ -1,4 +1,7 @@
-"""How each engine is opened so that it keeps what it is told, refuses change, and reads freely."""
+"""How each engine is opened so that it keeps what it is told, refuses change, and reads freely.
+
+Parameters of statements never show in an exception: they hold what people typed.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -45,8 +48,10 @@ def _open_sqlite(url: URL) -> Engines:
     if not url.database or url.database == ":memory:":
         raise ValueError("a SQLite database has to be a file: memory forgets")
     Path(url.database).absolute().parent.mkdir(parents=True, exist_ok=True)
-    readers = create_engine(url, pool_size=READERS_KEPT, max_overflow=READERS_MORE)
-    writers = create_engine(url, pool_size=2)
+    readers = create_engine(
+        url, pool_size=READERS_KEPT, max_overflow=READERS_MORE, hide_parameters=True
+    )
+    writers = create_engine(url, pool_size=2, hide_parameters=True)
     event.listen(readers, "connect", _sqlite_settings("query_only = ON"))
     event.listen(writers, "connect", _sqlite_settings("journal_mode = WAL"))
     event.listen(readers, "begin", _begin("BEGIN"))
@@ -82,13 +87,20 @@ def _begin(statement: str) -> Callable[[Connection], None]:
 def _open_postgresql(url: URL) -> Engines:
     # READ COMMITTED is asked for by name: under a stricter level the chain's tail, read after
     # the lock, would be the tail of before the wait for it.
-    writers = create_engine(url, pool_pre_ping=True, pool_size=5, isolation_level="READ COMMITTED")
+    writers = create_engine(
+        url,
+        pool_pre_ping=True,
+        pool_size=5,
+        isolation_level="READ COMMITTED",
+        hide_parameters=True,
+    )
     readers = create_engine(
         url,
         pool_pre_ping=True,
         pool_size=READERS_KEPT,
         max_overflow=READERS_MORE,
         isolation_level="REPEATABLE READ",
+        hide_parameters=True,
         execution_options={"postgresql_readonly": True},
     )
     event.listen(writers, "connect", _postgresql_waits)

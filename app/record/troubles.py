@@ -62,7 +62,8 @@ def writing_troubles(*, uncertain: bool = False) -> Iterator[None]:
     try:
         yield
     except exc.IntegrityError as error:
-        raise _refused(error) from error
+        # Without its cause: PostgreSQL's own text quotes the row, and tracebacks end up in logs.
+        raise _refused(error) from None
     except exc.SQLAlchemyError as error:
         if why := cause_of(error):
             raise NotWritable(why, uncertain=uncertain) from error

@@ -1,0 +1,49 @@
+"""What every room's tests may ask for."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from app.record.database import Database
+from tests.clock import Clock
+from tests.engines import ENGINES, Postgresql, Sqlite
+
+
+@pytest.fixture(scope="session")
+def sqlite(tmp_path_factory: pytest.TempPathFactory) -> Sqlite:
+    """Copies of a migrated SQLite file."""
+    return Sqlite(tmp_path_factory.mktemp("sqlite"))
+
+
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[Postgresql]:
+    """Clones of a migrated PostgreSQL database."""
+    server = Postgresql()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(params=ENGINES)
+def engine(request: pytest.FixtureRequest) -> Sqlite | Postgresql:
+    """Each engine in turn."""
+    return request.getfixturevalue(request.param)
+
+
+@pytest.fixture
+def database(engine: Sqlite | Postgresql) -> Iterator[Database]:
+    """A migrated database of the test's own, once on each engine."""
+    with engine.fresh() as fresh:
+        yield fresh
+
+
+@pytest.fixture
+def sqlite_database(sqlite: Sqlite) -> Iterator[Database]:
+    """The same on SQLite only, for what does not depend on the engine."""
+    with sqlite.fresh() as fresh:
+        yield fresh
+
+
+@pytest.fixture
+def clock() -> Clock:
+    """A clock that stands still until the test moves it."""
+    return Clock()
