@@ -1,0 +1,61 @@
+"""Who may do what: one table, asked by every route (decision: the server decides, not the page)."""
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+
+class Role(StrEnum):
+    """What a person is here; the word on screen is `ROLE_WORDS`."""
+
+    THERAPIST = "therapist"
+    LEAD = "lead"
+    READER = "reader"
+    STUDENT = "student"
+    AUDITOR = "auditor"
+
+
+ROLE_WORDS: Mapping[Role, str] = {
+    Role.THERAPIST: "respiratory therapist",
+    Role.LEAD: "lead",
+    Role.READER: "reader",
+    Role.STUDENT: "student",
+    Role.AUDITOR: "auditor",
+}
+
+
+class Act(StrEnum):
+    """What can be done, in the words that follow "may not"."""
+
+    READ_PATIENTS = "read patients' pages"
+    CHART = "chart"
+    CORRECT = "correct the chart"
+    WRITE_NOTES = "write handoff notes"
+    OFFER = "offer or accept a handoff"
+    PLACE = "admit patients, move them or end their course"
+    SET_POLICY = "change the unit's limits"
+    READ_AUDIT = "read the audit"
+    MANAGE_PEOPLE = "manage people"
+
+
+_AT_THE_BEDSIDE = frozenset(
+    {Act.READ_PATIENTS, Act.CHART, Act.CORRECT, Act.WRITE_NOTES, Act.OFFER, Act.PLACE}
+)
+
+MAY: Mapping[Role, frozenset[Act]] = {
+    Role.THERAPIST: _AT_THE_BEDSIDE,
+    Role.LEAD: _AT_THE_BEDSIDE | {Act.SET_POLICY, Act.READ_AUDIT, Act.MANAGE_PEOPLE},
+    Role.READER: frozenset({Act.READ_PATIENTS}),
+    # A student charts drafts that count once somebody has signed beside them; facts, never.
+    Role.STUDENT: frozenset({Act.READ_PATIENTS}),
+    Role.AUDITOR: frozenset({Act.READ_AUDIT}),
+}
+
+
+def may(role: str, act: Act) -> bool:
+    """Whether the role covers the act; a role that nobody declared covers nothing."""
+    return role in MAY and act in MAY[Role(role)]
+
+
+def role_words(role: str) -> str:
+    """The role as a page writes it."""
+    return ROLE_WORDS[Role(role)] if role in MAY else role

@@ -1,0 +1,1 @@
+"""HTTP: routes that parse, call one action or one page, and render; who is signed in; errors."""

@@ -1,0 +1,107 @@
+"""What a route asks for, as types: its signature says who may call it and what it works with."""
+
+from collections.abc import Awaitable, Callable
+from typing import Annotated
+
+from fastapi import BackgroundTasks, Depends, Request
+from starlette.concurrency import run_in_threadpool
+
+from app.actions.permissions import Act, may, role_words
+from app.web.errors import FormNotOurs, MayNot, NeedsSignIn
+from app.web.form_tokens import comes_from_elsewhere, is_token
+from app.web.forms import Form, form_of
+from app.web.site import Site, SiteDep
+from app.web.visit import Visit, look_up, touch
+
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+
+
+def address_of(request: Request) -> str:
+    """The address that the request came from, as the server sees it."""
+    return request.client.host if request.client else ""
+
+
+async def find_visit(request: Request, site: Site) -> Visit | None:
+    """Who is signed in; None for nobody. Looked up once for each request."""
+    token = request.cookies.get(site.cookies.session, "")
+    if token and not hasattr(request.state, "visit"):
+        request.state.visit = await run_in_threadpool(look_up, site, token, address_of(request))
+    visit: Visit | None = getattr(request.state, "visit", None)
+    return visit
+
+
+async def watching(request: Request, site: SiteDep) -> Visit:
+    """Somebody signed in, whose request is made by a page by itself and so is no sign of life.
+
+    Any request that could change something has to carry this session's form token.
+    """
+    is_safe = request.method in SAFE_METHODS
+    if not is_safe:
+        await form_of(request)  # first, so that what was typed is kept in sight whatever follows
+    visit = await find_visit(request, site)
+    if visit is None:
+        raise NeedsSignIn
+    if not is_safe:
+        await prove(request, site, visit.form_secret)
+    return visit
+
+
+async def signed_in(
+    visit: Annotated[Visit, Depends(watching)], background: BackgroundTasks
+) -> Visit:
+    """Somebody signed in who did something; noted after the answer, which must not wait for it."""
+    background.add_task(touch, visit)
+    return visit
+
+
+async def prove(request: Request, site: Site, form_secret: str) -> None:
+    """Raises FormNotOurs unless the form comes from this site and carries its token."""
+    form = await form_of(request)
+    sent = request.headers.get("x-csrf-token") or form.one("csrf")
+    if comes_from_elsewhere(request) or not is_token(site.secret, form_secret, sent):
+        raise FormNotOurs
+
+
+async def anybodys_form(request: Request, site: SiteDep) -> Form:
+    """A proven form of anybody, signed in or not."""
+    form = await form_of(request)
+    visit = await find_visit(request, site)
+    secret = visit.form_secret if visit else request.cookies.get(site.cookies.form, "")
+    await prove(request, site, secret)
+    return form
+
+
+def who_may(act: Act) -> Callable[..., Awaitable[Visit]]:
+    """A dependency: somebody signed in whose role covers the act. Raises MayNot for others."""
+
+    async def allowed(visit: Annotated[Visit, Depends(signed_in)]) -> Visit:
+        return _allowed(visit, act)
+
+    return allowed
+
+
+async def _watching_patients(visit: Annotated[Visit, Depends(watching)]) -> Visit:
+    return _allowed(visit, Act.READ_PATIENTS)
+
+
+def _allowed(visit: Visit, act: Act) -> Visit:
+    if not may(visit.person.role, act):
+        raise MayNot(role_words(visit.person.role), act)
+    return visit
+
+
+FormDep = Annotated[Form, Depends(form_of)]
+AnybodysForm = Annotated[Form, Depends(anybodys_form)]
+
+SignedIn = Annotated[Visit, Depends(signed_in)]
+Reader = Annotated[Visit, Depends(who_may(Act.READ_PATIENTS))]
+Watcher = Annotated[Visit, Depends(_watching_patients)]
+"""A reader whose page asks by itself, such as the board's refresh."""
+Charter = Annotated[Visit, Depends(who_may(Act.CHART))]
+Corrector = Annotated[Visit, Depends(who_may(Act.CORRECT))]
+NoteWriter = Annotated[Visit, Depends(who_may(Act.WRITE_NOTES))]
+Offerer = Annotated[Visit, Depends(who_may(Act.OFFER))]
+Placer = Annotated[Visit, Depends(who_may(Act.PLACE))]
+PolicySetter = Annotated[Visit, Depends(who_may(Act.SET_POLICY))]
+AuditReader = Annotated[Visit, Depends(who_may(Act.READ_AUDIT))]
+PeopleManager = Annotated[Visit, Depends(who_may(Act.MANAGE_PEOPLE))]

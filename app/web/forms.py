@@ -1,0 +1,98 @@
+"""What a form sent: one value per name, several where that is meant, nothing endless."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from urllib.parse import parse_qsl
+
+from starlette.datastructures import Headers
+from starlette.requests import Request
+
+from app.web.errors import BadForm, NotAForm
+
+MOST_FIELDS = 1000
+MOST_CHARACTERS = 20_000
+"""Of one text; a note of ten thousand words is not a handoff."""
+
+NOT_SHOWN_BACK = frozenset({"csrf", "password", "new_password", "save_key", "next", "theme"})
+"""What is never repeated on a page that keeps the typed text in sight."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """The names and texts of one form, in the order in which they were sent."""
+
+    values: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def one(self, name: str, most: int = MOST_CHARACTERS) -> str:
+        """The text under a name without outer blanks; empty when it was not sent.
+
+        Raises BadForm when it was sent twice or is longer than `most` characters.
+        """
+        sent = self.values.get(name, ())
+        if len(sent) > 1:
+            raise BadForm(f"{name} was sent {len(sent)} times")
+        text = sent[0].strip() if sent else ""
+        if len(text) > most:
+            raise BadForm(f"{name} is longer than {most} characters")
+        return text
+
+    def exact(self, name: str, most: int) -> str:
+        """The same with its blanks: a password may begin with one."""
+        sent = self.values.get(name, ())
+        if len(sent) > 1 or any(len(text) > most for text in sent):
+            raise BadForm(f"{name} cannot be read")
+        return sent[0] if sent else ""
+
+    def several(self, name: str) -> tuple[str, ...]:
+        """Every text under a name that a form may repeat, such as ticks."""
+        return self.values.get(name, ())
+
+    def typed(self) -> tuple[tuple[str, str], ...]:
+        """Name and text of all that a person typed, for showing it back."""
+        return tuple(
+            (name, text)
+            for name, texts in self.values.items()
+            if name not in NOT_SHOWN_BACK
+            for text in texts
+            if text.strip()
+        )
+
+
+NO_FORM = Form()
+
+
+async def form_of(request: Request) -> Form:
+    """The request's form, read once. Raises NotAForm or BadForm for what no page of ours sends."""
+    kept: Form | None = getattr(request.state, "form", None)
+    if kept is None:
+        kept = parse_form(await request.body(), Headers(scope=request.scope))
+        request.state.form = kept
+    return kept
+
+
+def parse_form(body: bytes, headers: Headers) -> Form:
+    """The form in a body. An empty body is an empty form, whatever its kind."""
+    if not body:
+        return NO_FORM
+    kind = headers.get("content-type", "").partition(";")[0].strip().lower()
+    if kind != "application/x-www-form-urlencoded":
+        raise NotAForm
+    try:
+        pairs = parse_qsl(
+            body.decode("ascii"),
+            keep_blank_values=True,
+            errors="strict",
+            max_num_fields=MOST_FIELDS,
+        )
+    except (UnicodeError, ValueError):
+        raise BadForm("it is not text, or it has too many fields") from None
+    return Form(_grouped(pairs))
+
+
+def _grouped(pairs: list[tuple[str, str]]) -> dict[str, tuple[str, ...]]:
+    values: dict[str, tuple[str, ...]] = {}
+    for name, text in pairs:
+        if "\x00" in text or "\x00" in name:  # neither database can keep it
+            raise BadForm("it holds a character that cannot be kept")
+        values[name] = (*values.get(name, ()), text.replace("\r\n", "\n"))
+    return values

@@ -1,0 +1,7 @@
+"""Every address of the site, one file per page or subject."""
+
+from fastapi import APIRouter
+
+from app.web.routes import health, sign_in, sign_out, theme
+
+ROUTERS: tuple[APIRouter, ...] = (health.router, sign_in.router, sign_out.router, theme.router)

@@ -1,0 +1,118 @@
+"""One request by somebody who is signed in: who, where, when, and their way to the record."""
+
+import hashlib
+from collections.abc import Iterator
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+import structlog
+from sqlmodel import Session
+
+from app.record.errors import NotFound, NotWritable
+from app.record.people import Person, find_person
+from app.record.sessions import find_session, touch_session
+from app.record.units import Unit, list_units
+from app.record.writing import Writing
+from app.rules.unit_clock import UnitClock
+from app.web.site import Site
+from app.web.unit_clocks import clock_of
+
+TOUCHED_EVERY = timedelta(minutes=1)
+"""A click is noted at most this often: one write per person and minute, not per click."""
+
+log = structlog.get_logger("leeboard.visits")
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """Who asks, as checked for this request, and the only door from a route to the record.
+
+    `now` is read once: everything on a page is judged at the same moment.
+    """
+
+    site: Site = field(repr=False)
+    person: Person
+    units: tuple[Unit, ...]
+    now: datetime
+    last_seen_at: datetime
+    token: str = field(repr=False)
+    form_secret: str = field(repr=False)
+    workstation: str = ""
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that this site serves. Raises NotFound before any was set up."""
+        if not self.units:
+            raise NotFound("unit", "any")
+        return self.units[0]
+
+    @property
+    def clock(self) -> UnitClock:
+        """The unit's clock; UTC before any unit was set up."""
+        return clock_of(self.units[0] if self.units else None)
+
+    def reading(self) -> AbstractContextManager[Session]:
+        """One unchanging view of the record. Open and close it within the route's own body.
+
+        A session that a dependency held open would keep its connection while it waits for a
+        thread; with as many requests as threads each would wait for the other.
+        """
+        return self.site.database.reading()
+
+    @contextmanager
+    def writing(self) -> Iterator[Writing]:
+        """One write by this person, kept when the block ends without an exception."""
+        zone = self.units[0].zone if self.units else None
+        with self.site.database.writing(
+            self.site.clock, self.person.id, zone=zone, workstation=self.workstation
+        ) as writing:
+            yield writing
+        self.site.health.kept()
+
+
+def look_up(site: Site, token: str, workstation: str) -> Visit | None:
+    """The visit behind a token; None when the session has ended or the person may not sign in."""
+    now = site.clock()
+    with site.database.reading() as session:
+        signed_in = find_session(session, token, now)
+        if signed_in is None:
+            return None
+        last_seen_at = site.last_seen(_fingerprint(token), signed_in.last_seen_at)
+        person = find_person(session, signed_in.staff_id)
+        if now - last_seen_at >= site.idle or not person.active:
+            return None
+        return Visit(
+            site=site,
+            person=person,
+            units=list_units(session),
+            now=now,
+            last_seen_at=last_seen_at,
+            token=token,
+            form_secret=signed_in.csrf_secret,
+            workstation=workstation,
+        )
+
+
+def touch(visit: Visit) -> None:
+    """Note that the person did something, unless that was noted within the last minute.
+
+    When the record cannot be written the moment is kept in this process: whoever reads on while
+    nothing can be saved must not be signed out for it.
+    """
+    if visit.now - visit.last_seen_at < TOUCHED_EVERY:
+        return
+    try:
+        with visit.site.database.working() as session:
+            touch_session(session, visit.token, visit.now)
+    except NotWritable as error:
+        visit.site.seen[_fingerprint(visit.token)] = visit.now
+        visit.site.health.refused(error.why)
+        log.warning("touch_not_kept", why=error.why)
+    else:
+        visit.site.seen.pop(_fingerprint(visit.token), None)
+        visit.site.health.kept()
+
+
+def _fingerprint(token: str) -> str:
+    return hashlib.sha256(token.encode()).hexdigest()
