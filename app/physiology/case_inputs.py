@@ -18,6 +18,7 @@ from app.physiology.working import asked, unavailable
 
 Case = Mapping[str, object]
 
+_NUMBERS = (int, float, Decimal)
 MODE_WORDS = ("mode", "support", "mode_family", "family")
 _NUMBER = re.compile(r"[+-]?\d{1,18}(?:\.\d{1,30})?")
 _NO_NUMBERS = frozenset({"nan", "inf", "+inf", "-inf", "infinity", "+infinity", "-infinity"})
@@ -57,7 +58,7 @@ def _read(wanted: Input, raw: object, units: Case) -> Decimal | str | bool | Non
 def _word(wanted: Input, raw: object) -> str | bool | None:
     if raw is None or isinstance(raw, str | bool):
         return raw
-    if isinstance(raw, int | float | Decimal):
+    if isinstance(raw, _NUMBERS):
         return str(raw)
     raise asked(f"{wanted.label}: a word is expected")
 
@@ -144,15 +145,17 @@ def _add_mode(given: dict[str, Decimal | str | bool | None], index: Index, input
 def _support_level(inputs: Case, mode: Mode) -> Decimal | None:
     """cmH2O: from the mode word ("PS 10"), or a number where the support is named."""
     raw = inputs.get("support")
-    if isinstance(raw, Decimal | int | float) and not isinstance(raw, bool):
-        return _sized(Input("ps", TERMS["ps"].label, TERMS["ps"].unit, False), Decimal(repr(raw)))
-    return mode.support
+    if isinstance(raw, str | bool) or raw is None:
+        return mode.support
+    term = TERMS["ps"]
+    number = _number(Input(term.name, term.label, term.unit, required=False), raw)
+    return number if isinstance(number, Decimal) else None
 
 
 def _mode(inputs: Case) -> Mode | None:
     """The mode that the case names, under either of its two names; None where it names none."""
     said = [inputs[name] for name in MODE_WORDS if inputs.get(name) not in (None, "")]
-    said = [raw for raw in said if not isinstance(raw, Decimal | int | float)]
+    said = [raw for raw in said if isinstance(raw, bool) or not isinstance(raw, _NUMBERS)]
     modes = [read_mode(word) if isinstance(word, str) else Mode(UNKNOWN) for word in said]
     if not modes:
         return None

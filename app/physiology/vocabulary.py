@@ -39,7 +39,8 @@ class Term:
 
     def _asked(self, number: Decimal, where: str) -> str:
         told = f"{self.label} {number.normalize():f} {self.unit}".strip()
-        return f"{told} is {where}: {self.hint or 'mistyped?'}"
+        hint = "a minus sign too many?" if number < 0 else self.hint or "mistyped?"
+        return f"{told} is {where}: {hint}"
 
 
 def _number(name: str, label: str, unit: str, low: str, high: str, hint: str = "") -> Term:
