@@ -10,7 +10,13 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from tests.browser import sample_board
+from tests.browser import (
+    sample_bed,
+    sample_board,
+    sample_check,
+    sample_handoff,
+    sample_plain,
+)
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -18,6 +24,19 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "board": ("board", sample_board.board),
     "board-empty": ("board", sample_board.empty_board),
     "board-worst": ("board", sample_board.worst_board),
+    "bed": ("bed", sample_bed.bed),
+    "bed-new": ("bed", sample_bed.new_bed),
+    "check": ("assess", sample_check.check),
+    "check-half": ("assess", sample_check.half_typed),
+    "check-not-saved": ("assess", sample_check.not_saved),
+    "handoff": ("handoff", sample_handoff.handoff),
+    "handoff-empty": ("handoff", sample_handoff.empty_handoff),
+    "sign-in": ("sign_in", sample_plain.sign_in),
+    "sign-in-refused": ("sign_in", sample_plain.sign_in_refused),
+    "courses": ("courses", sample_plain.courses),
+    "courses-none": ("courses", sample_plain.no_courses),
+    "not-found": ("trouble", sample_plain.not_found),
+    "not-saved": ("trouble", sample_plain.not_saved),
 }
 """Each page of the gallery: its template and what builds the sample."""
 
