@@ -13,6 +13,9 @@ from app.record.tables import AuditLineRow, table_of
 NO_LINE = "0" * 64
 """What the first line holds as the hash of the line before."""
 
+AT_ONCE = 500
+"""Lines fetched in one statement."""
+
 LINES = table_of(AuditLineRow)
 
 
@@ -84,10 +87,16 @@ def seal(values: Mapping[str, Stored]) -> str:
 
 
 def chain(session: Session) -> Iterator[Mapping[str, Stored]]:
-    """Every line in order, some hundred at a time, so that a long chain fits into memory."""
-    found = session.execute(select(LINES).order_by(LINES.c.seq).execution_options(yield_per=500))
-    for line in found.mappings():
-        yield {str(name): value for name, value in line.items()}
+    """Every line in order, fetched some hundred at a time, so that a long chain fits in memory."""
+    after = 0
+    while True:
+        some = select(LINES).where(LINES.c.seq > after).order_by(LINES.c.seq).limit(AT_ONCE)
+        lines = session.execute(some).mappings().all()
+        for line in lines:
+            yield {str(name): value for name, value in line.items()}
+        if len(lines) < AT_ONCE:
+            return
+        after = lines[-1]["seq"]
 
 
 def check_chain(session: Session) -> str:
