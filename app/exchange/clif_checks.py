@@ -63,8 +63,8 @@ def check_of(found: Round, beside: Beside) -> ClifCheck | None:
     return ClifCheck(kind, found.at, found.family, typed, frozenset(inferred), conflicts)
 
 
-def gas_of(sample: Sample, family: str) -> ClifCheck:
-    """A sample as a blood gas with its specimen; its FiO2 is left to the one in force."""
+def gas_of(sample: Sample) -> ClifCheck:
+    """A sample as a blood gas with its specimen; mode and FiO2 are left to those in force."""
     typed = {"gas_specimen": sample.specimen}
     for category, finding in sample.values.items():
         declared = FIELD_OF[category]
@@ -74,7 +74,7 @@ def gas_of(sample: Sample, family: str) -> ClifCheck:
         for _, left in sample.conflicts
         if left.category in FIELD_OF
     )
-    return ClifCheck(Kind.GAS, sample.at, family, typed, conflicts=conflicts)
+    return ClifCheck(Kind.GAS, sample.at, "", typed, conflicts=conflicts)
 
 
 def passive_by_rates(found: Round) -> bool:

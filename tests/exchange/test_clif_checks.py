@@ -147,6 +147,6 @@ def test_on_high_flow_the_monitors_rate_stands_in_for_a_count(
 def test_a_gas_carries_its_specimen_and_leaves_its_fio2_to_the_one_in_force(tmp_path: Path):
     labs = [lab("08:02", "ph_arterial", 7.31), lab("08:02", "po2_arterial", 10.5, "kPa")]
     (sample,) = samples_of(tables(tmp_path, support("08:00", "IMV"), labs=labs).labs)
-    found = gas_of(sample, "ac_vc")
+    found = gas_of(sample)
     assert found.typed == {"gas_specimen": "arterial", "ph": "7.31", "pao2": "10.5 kPa"}
     assert (found.kind, found.at) == (Kind.GAS, at("08:02"))
