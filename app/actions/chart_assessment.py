@@ -3,6 +3,7 @@
 import hashlib
 import json
 from dataclasses import dataclass
+from datetime import datetime
 
 from app.actions.refresh_summary import refresh_summary
 from app.charting.check import NewReading, ReadCheck, TypedCheck, read_check
@@ -32,7 +33,11 @@ class HeldUp(ValueError):  # noqa: N818 - it names a state that a page has words
 
 
 class NothingCharted(ValueError):  # noqa: N818 - it names a state that a page has words for
-    """Nothing was saved, because nothing was typed, confirmed or explained."""
+    """Nothing was saved: nothing was typed, confirmed or explained, or nothing of it was left."""
+
+    def __init__(self, read: ReadCheck) -> None:
+        super().__init__("the check holds no reading")
+        self.read = read
 
 
 def chart_assessment(
@@ -56,23 +61,29 @@ def chart_assessment(
 
 
 def add_check(
-    writing: Writing, facts: CourseFacts, check: TypedCheck
+    writing: Writing, facts: CourseFacts, check: TypedCheck, *, now: datetime | None = None
 ) -> tuple[Charted, ReadCheck]:
     """Write one check into a course whose facts are at hand, without touching the board.
 
-    Returns what an import reports: the row, and how each field was read.
+    Returns what an import reports: the row, and how each field was read. `now` is the moment that
+    nothing may be observed after: the moment of writing, but for files dated in the future.
     """
     judge = judging(writing.session, facts.unit_id, writing.recorded_at)
-    read = read_check(check, facts, now=writing.recorded_at, policy_site=judge.policy.site)
+    read = read_check(
+        check,
+        facts,
+        now=now or writing.recorded_at,
+        barometric_mmhg=judge.policy.barometric_mmhg,
+    )
     if not read.stands:
         raise HeldUp(read)
     if not read.readings:
-        raise NothingCharted
+        raise NothingCharted(read)
     row = AssessmentRow(
         course_id=facts.course_id,
         kind=check.kind.value,
         observed_at=check.observed_at,
-        mode_family=read.mode_family,
+        mode_family=check.mode_family,
         source=check.source,
     )
     writing.add(row)

@@ -1,165 +1,185 @@
-"""From a whole form to a row: each field read, the fields held against each other, nothing saved.
+"""Read a whole form: each field by itself, then the fields against each other and against before.
 
-What is refused or asked comes back with the text that was typed. The same reading serves a person
-at the bed and an import: an import accepts every question, marks what it accepted, and drops what
-is refused.
+Nothing is saved here. What is refused or asked comes back with the text that was typed. The same
+reading serves a person at the bed and an import: an import accepts every question, marks what it
+accepted, and drops what is refused or blocked.
 """
 
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
-from app.charting.entry import Asked, Outcome, Read, Refused, read_typed
-from app.charting.facts import Kind, Mark, Reading, State
-from app.charting.field import Field
-from app.charting.fields import FIELDS
+from app.charting.cross_checks import Context, Finding, Weight
+from app.charting.cross_checks import check as cross_check
+from app.charting.entry import Refused
+from app.charting.facts import Assessment, CourseFacts, Kind, Mark, Reading
+from app.charting.in_force import airway_at, in_force
+from app.charting.moment import SEA_LEVEL
+from app.charting.read_fields import in_bedside_order, read_fields
+from app.charting.typed_check import NewReading, Objection, ReadCheck, TypedCheck
+from app.charting.uses import still_required
+
+__all__ = ["NewReading", "Objection", "ReadCheck", "TypedCheck", "as_row", "read_check"]
+
+NEVER_AS_FOUND = frozenset({"in_the_future"})
+"""Blocks that no word of a person turns into a finding: nothing can be seen before its time."""
 
 
-@dataclass(frozen=True, slots=True)
-class TypedCheck:
-    """A form as it was sent: texts by field code, and what was said about them.
+def read_check(
+    check: TypedCheck,
+    facts: CourseFacts,
+    *,
+    now: datetime,
+    barometric_mmhg: Decimal = SEA_LEVEL,
+) -> ReadCheck:
+    """What the form becomes in this course. `now` bounds the time observed, nothing else.
 
-    `kept` are fields confirmed unchanged, one by one (decision 8). `reasons` say why a field was
-    not measured. `accepted` are the keys of questions that somebody answered with yes. `inferred`
-    are fields whose text an import worked out from others.
+    A required field with neither value nor reason is asked about once, as one question for the
+    whole form; an import is not asked.
     """
-
-    kind: Kind
-    observed_at: datetime
-    mode_family: str
-    typed: Mapping[str, str] = field(default_factory=dict)
-    kept: frozenset[str] = frozenset()
-    reasons: Mapping[str, str] = field(default_factory=dict)
-    accepted: frozenset[str] = frozenset()
-    source: str = "bedside"
-    accept_everything: bool = False
-    inferred: frozenset[str] = frozenset()
+    before = [row for row in facts.standing if row.observed_at <= check.observed_at]
+    previous = _previous(before)
+    read = read_fields(check, previous)
+    context = _context(facts, before, previous, check, now, barometric_mmhg)
+    held = _held_against_each_other(check, read, context)
+    if check.accept_everything:
+        return held
+    return replace(held, objections=(*held.objections, *_incomplete(check, held, facts)))
 
 
-@dataclass(frozen=True, slots=True)
-class NewReading:
-    """One value on its way into the record."""
-
-    field: str
-    state: State
-    number: Decimal | None = None
-    word: str = ""
-    raw: str = ""
-    unit_typed: str = ""
-    reason: str = ""
-    marks: tuple[Mark, ...] = ()
-    question: str = ""
+def _previous(before: Sequence[Assessment]) -> dict[str, Reading]:
+    newest: dict[str, Reading] = {}
+    for row in before:
+        newest.update({c: r for c, r in row.readings.items() if r.has_value})
+    return newest
 
 
-@dataclass(frozen=True, slots=True)
-class Objection:
-    """Why a field holds the form up: "refused" or "asked", with the key that accepts a question."""
-
-    field: str
-    kind: str
-    sentence: str
-    key: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ReadCheck:
-    """What a form became: readings, what holds it up, and remarks that block nothing."""
-
-    readings: tuple[NewReading, ...]
-    objections: tuple[Objection, ...]
-    outcomes: Mapping[str, Outcome]
-    dropped: tuple[Refused, ...] = ()
-
-    @property
-    def stands(self) -> bool:
-        """Whether the row can be saved."""
-        return not self.objections
-
-
-def read_fields(check: TypedCheck, last: Mapping[str, Reading]) -> ReadCheck:
-    """Read every field of the form; `last` holds the newest standing reading of each field."""
-    readings: dict[str, NewReading] = {}
-    objections: list[Objection] = []
-    dropped: list[Refused] = []
-    outcomes: dict[str, Outcome] = {}
-    for code, text in check.typed.items():
-        outcome = _outcome(FIELDS[code], text, last.get(code), check)
-        if outcome is None:
-            continue
-        outcomes[code] = outcome
-        if isinstance(outcome, Read):
-            readings[code] = _taken(FIELDS[code], outcome, last.get(code), check)
-        elif isinstance(outcome, Refused) and check.accept_everything:
-            dropped.append(outcome)
-        else:
-            objections.extend(_objections(outcome))
-    readings |= {reading.field: reading for reading in _kept(check, last, readings)}
-    readings |= {reading.field: reading for reading in _not_measured(check, readings)}
-    return ReadCheck(_in_bedside_order(readings), tuple(objections), outcomes, tuple(dropped))
-
-
-def _outcome(field: Field, text: str, last: Reading | None, check: TypedCheck) -> Outcome | None:
-    outcome = read_typed(field, text, last=last, answers=check.accepted)
-    if isinstance(outcome, Asked) and check.accept_everything:
-        keys = [question.key for question in outcome.questions]
-        return read_typed(field, text, last=last, answers=[*check.accepted, *keys])
-    return outcome
-
-
-def _objections(outcome: Refused | Asked) -> Iterator[Objection]:
-    if isinstance(outcome, Refused):
-        yield Objection(outcome.field, "refused", outcome.sentence)
-        return
-    for question in outcome.questions:
-        yield Objection(outcome.field, "asked", question.sentence, question.key)
-
-
-def _taken(field: Field, read: Read, last: Reading | None, check: TypedCheck) -> NewReading:
-    marks = list(_marks(read, check))
-    return NewReading(
-        field=field.code,
-        state=_state(field, read, last),
-        number=read.number,
-        word=read.word,
-        raw=read.raw,
-        unit_typed=read.unit_typed,
-        marks=tuple(marks),
-        question=read.question,
+def _context(
+    facts: CourseFacts,
+    before: Sequence[Assessment],
+    previous: Mapping[str, Reading],
+    check: TypedCheck,
+    now: datetime,
+    barometric_mmhg: Decimal,
+) -> Context:
+    gases = [row for row in before if row.kind is Kind.GAS]
+    return Context(
+        now=now,
+        settings=in_force(before, check.observed_at).settings,
+        previous=previous,
+        airway=airway_at(facts.airways, check.observed_at),
+        events=facts.events,
+        gas=gases[-1] if gases else None,
+        support_started_at=facts.support_started_at,
+        barometric_mmhg=barometric_mmhg,
     )
 
 
-def _marks(read: Read, check: TypedCheck) -> Iterator[Mark]:
-    if read.field in check.inferred:
-        yield Mark.INFERRED
-    if read.questions:
-        yield Mark.UNCONFIRMED_IMPORT if check.accept_everything else Mark.ASKED
+def _held_against_each_other(check: TypedCheck, read: ReadCheck, context: Context) -> ReadCheck:
+    """Add what the whole row says. An import drops what blocks it and looks again without it."""
+    findings = cross_check(as_row(check, read.readings), context)
+    blocking = [found for found in findings if found.weight is Weight.BLOCK]
+    if check.accept_everything and blocking:
+        return _held_against_each_other(check, _without(read, blocking[0]), context)
+    answered = [found for found in findings if _answered(found, check)]
+    return replace(
+        read,
+        readings=_marked(read.readings, answered, check),
+        objections=(*read.objections, *(_objections(findings, check))),
+        notes=tuple(found for found in findings if found.weight is Weight.NOTE),
+    )
 
 
-def _state(field: Field, read: Read, last: Reading | None) -> State:
-    """A setting typed as it was is confirmed, otherwise it changed; everything else is measured."""
-    if not field.confirmable or last is None or not last.has_value:
-        return State.MEASURED
-    same = (read.number, read.word) == (last.number, last.word)
-    return State.CONFIRMED if same else State.CHANGED
+def _without(read: ReadCheck, block: Finding) -> ReadCheck:
+    """The row without the first value that a block is about; a block about no value drops all."""
+    code = next((c for c in block.fields if any(r.field == c for r in read.readings)), "")
+    gone = [reading for reading in read.readings if not code or reading.field == code]
+    refused = tuple(Refused(r.field, r.raw, block.code, block.sentence) for r in gone)
+    kept = tuple(reading for reading in read.readings if reading not in gone)
+    return replace(read, readings=kept, dropped=(*read.dropped, *refused))
 
 
-def _kept(
-    check: TypedCheck, last: Mapping[str, Reading], typed: Collection[str]
-) -> Iterator[NewReading]:
-    """What somebody looked at and left: the last value again, at this moment, as confirmed."""
-    for code in check.kept - set(typed):
-        before = last.get(code)
-        if before is None or not before.has_value or not FIELDS[code].confirmable:
+def _answered(found: Finding, check: TypedCheck) -> bool:
+    if found.weight is Weight.NOTE or found.code in NEVER_AS_FOUND:
+        return False
+    return check.accept_everything or found.key in check.accepted
+
+
+def _objections(findings: Sequence[Finding], check: TypedCheck) -> Iterator[Objection]:
+    for found in findings:
+        if found.weight is Weight.NOTE or _answered(found, check):
             continue
-        yield NewReading(code, State.CONFIRMED, before.number, before.word, before.raw)
+        where = found.fields[0] if found.fields else ""
+        if found.code in NEVER_AS_FOUND:
+            yield Objection("observed_at", "refused", found.sentence)
+        elif found.weight is Weight.BLOCK:
+            yield Objection(where, "blocked", found.sentence, found.key)
+        else:
+            yield Objection(where, "asked", found.sentence, found.key)
 
 
-def _not_measured(check: TypedCheck, answered: Collection[str]) -> Iterator[NewReading]:
-    for code, reason in check.reasons.items():
-        if reason.strip() and code not in answered:
-            yield NewReading(code, State.NOT_MEASURED, reason=reason.strip())
+def _marked(
+    readings: Sequence[NewReading], answered: Sequence[Finding], check: TypedCheck
+) -> tuple[NewReading, ...]:
+    """Keep each answered question with the value beside which it stood."""
+    by_field = {reading.field: reading for reading in readings}
+    for found in answered:
+        beside = next((code for code in found.fields if code in by_field), None)
+        if beside is not None:
+            by_field[beside] = _with_answer(by_field[beside], found, check)
+    return in_bedside_order(by_field)
 
 
-def _in_bedside_order(readings: Mapping[str, NewReading]) -> tuple[NewReading, ...]:
-    return tuple(readings[code] for code in FIELDS if code in readings)
+def _with_answer(reading: NewReading, found: Finding, check: TypedCheck) -> NewReading:
+    if check.accept_everything:
+        mark = Mark.UNCONFIRMED_IMPORT
+    else:
+        mark = Mark.AS_FOUND if found.weight is Weight.BLOCK else Mark.ASKED
+    marks = reading.marks if mark in reading.marks else (*reading.marks, mark)
+    question = " ".join(filter(None, (reading.question, found.sentence)))
+    return replace(reading, marks=marks, question=question)
+
+
+def _incomplete(check: TypedCheck, read: ReadCheck, facts: CourseFacts) -> Iterator[Objection]:
+    airway = airway_at(facts.airways, check.observed_at)
+    answered = {reading.field for reading in read.readings} | set(read.outcomes)
+    if not read.readings:
+        return
+    empty = still_required(
+        check.mode_family or "other", check.kind, airway.category if airway else "", answered
+    )
+    key = f"incomplete:{','.join(known.code for known in empty)}"
+    if empty and key not in check.accepted:
+        names = ", ".join(known.name for known in empty)
+        yield Objection("", "asked", f"Not filled: {names}. Save without them?", key)
+
+
+def as_row(check: TypedCheck, readings: Sequence[NewReading]) -> Assessment:
+    """The form as a row of the chart that nobody has saved."""
+    return Assessment(
+        id="",
+        kind=check.kind,
+        observed_at=check.observed_at,
+        recorded_at=check.observed_at,
+        author="",
+        mode_family=check.mode_family,
+        readings={reading.field: _as_reading(reading, check) for reading in readings},
+    )
+
+
+def _as_reading(new: NewReading, check: TypedCheck) -> Reading:
+    return Reading(
+        id="",
+        field=new.field,
+        observed_at=check.observed_at,
+        state=new.state,
+        author="",
+        recorded_at=check.observed_at,
+        number=new.number,
+        word=new.word,
+        raw=new.raw,
+        unit_typed=new.unit_typed,
+        reason=new.reason,
+        marks=new.marks,
+    )

@@ -101,7 +101,7 @@ def _type(typist: Typist, course: Course, facts: CourseFacts, check: ClifCheck) 
         for code, typed in check.conflicts
     )
     try:
-        charted, read = add_check(typist.writing, facts, form)
+        charted, read = add_check(typist.writing, facts, form, now=typist.tables.now)
     except NothingCharted as nothing:
         report.refused.extend(_dropped(course, check, nothing.read))
         return facts
@@ -140,7 +140,7 @@ def _fact(writing: Writing, row_id: str, form: TypedCheck, read: ReadCheck) -> A
         observed_at=form.observed_at,
         recorded_at=writing.recorded_at,
         author=writing.author_id or "",
-        mode_family=read.mode_family,
+        mode_family=form.mode_family,
         readings=readings,
         source=form.source,
     )

@@ -1,6 +1,7 @@
 """Build the banner: two identifiers, body, day, limits of care, the same on page and print."""
 
 from datetime import datetime
+from decimal import Decimal
 
 from app.charting.facts import CourseFacts
 from app.charting.fields import FIELDS
@@ -29,7 +30,7 @@ def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetim
         age=f"{age} y" if age is not None else "age not known",
         sex={"M": "male", "F": "female"}.get(_sex(facts), "sex for weight not known"),
         height=_height(facts),
-        predicted_weight=_predicted_weight(facts, policy),
+        predicted_weight=_predicted_weight(facts),
         day=_day(facts, clock, now),
         day_rule=DAY_RULE,
         limits_of_care=identity.code_limits or "treatment limits not stated",
@@ -54,7 +55,7 @@ def _height(facts: CourseFacts) -> str:
     return f"{shown(FIELDS['height_cm'], size.height_cm)} cm, {method}{source}"
 
 
-def _predicted_weight(facts: CourseFacts, policy: Policy) -> Shown:
+def _predicted_weight(facts: CourseFacts) -> Shown:
     size = facts.body_sizes[-1] if facts.body_sizes else None
     index = CATALOGUE["pbw"]
     age = facts.age_y
@@ -62,14 +63,13 @@ def _predicted_weight(facts: CourseFacts, policy: Policy) -> Shown:
         {
             "sex": size.pbw_sex if size else None,
             "height": size.height_cm if size else None,
-            **({"age_y": age} if age is not None else {}),
+            "age_y": Decimal(age) if age is not None else None,
         }
     )
-    del policy
     if isinstance(answer, Value):
-        return Shown(index.short, answer.shown, Drawn.WORKED_OUT, index.unit, key="pbw")
+        return Shown(index.short_label, answer.shown, Drawn.WORKED_OUT, index.unit, key="pbw")
     reason = answer.reason if isinstance(answer, NotAvailable) else "height or sex to be checked"
-    return Shown(index.short, "", Drawn.NOT_MEASURED, index.unit, reason, key="pbw")
+    return Shown(index.short_label, "", Drawn.NOT_MEASURED, index.unit, reason, key="pbw")
 
 
 def _day(facts: CourseFacts, clock: UnitClock, now: datetime) -> str:

@@ -186,7 +186,7 @@ def _value_now(key: str, course: Known) -> Shown:
         return _reading_now(reading, course)
     found = _newest_answer(key, course.worked)
     if found is None:
-        return absent(CATALOGUE[key].short, Drawn.NOTHING, "", key)
+        return absent(CATALOGUE[key].short_label, Drawn.NOTHING, "", key)
     row, worked = found
     return _aged(_judged(of_index(CATALOGUE[key], worked), course), row.observed_at, course)
 

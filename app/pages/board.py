@@ -194,7 +194,7 @@ def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datet
 def _label_and_unit(key: str) -> tuple[str, str]:
     if key in FIELDS:
         return FIELDS[key].name, FIELDS[key].unit
-    return CATALOGUE[key].short, CATALOGUE[key].unit
+    return CATALOGUE[key].short_label, CATALOGUE[key].unit
 
 
 def _absence(cell: Cell) -> Drawn:

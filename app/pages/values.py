@@ -61,7 +61,7 @@ def of_index(index: Index, worked: WorkedOut) -> Shown:
     answer = worked.answer
     if isinstance(answer, Value):
         return Shown(
-            index.short or index.label,
+            index.short_label,
             signed(answer.shown),
             Drawn.WORKED_OUT,
             index.unit,
@@ -69,12 +69,12 @@ def of_index(index: Index, worked: WorkedOut) -> Shown:
             key=index.key,
         )
     if isinstance(answer, NotAvailable) and not answer.applicable:
-        return absent(index.short or index.label, Drawn.NOTHING, answer.reason, index.key)
+        return absent(index.short_label, Drawn.NOTHING, answer.reason, index.key)
     drawn = Drawn.NOT_VALID
     if isinstance(answer, NotAvailable) and answer.missing:
         drawn = Drawn.NOT_MEASURED
     reason = answer.reason if isinstance(answer, NotAvailable | Query) else ""
-    return absent(index.short or index.label, drawn, reason, index.key)
+    return absent(index.short_label, drawn, reason, index.key)
 
 
 def absent(label: str, drawn: Drawn, word: str, key: str = "") -> Shown:

@@ -1,0 +1,51 @@
+"""Build the list of courses in no bed: imported ones, and those that ended."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.pages.frame import Frame
+from app.pages.plain_pages import CourseLine, CoursesPage
+from app.pages.times import when_in
+from app.rules.unit_clock import UnitClock
+
+
+@dataclass(frozen=True, slots=True)
+class ListedCourse:
+    """What the record tells of a course in a list; no name, no number."""
+
+    course_id: str
+    started: datetime
+    ended: datetime | None
+    origin: str
+    checks: int
+    last_check: datetime | None
+
+
+def courses_page(
+    frame: Frame, courses: Iterable[ListedCourse], clock: UnitClock, now: datetime
+) -> CoursesPage:
+    """One line per course, the latest start first."""
+    newest_first = sorted(courses, key=lambda course: course.started, reverse=True)
+    lines = tuple(
+        CourseLine(
+            href=f"/courses/{course.course_id}",
+            label=f"Course {number}",
+            started=when_in(course.started, now, clock),
+            checks=course.checks,
+            last_check=when_in(course.last_check, now, clock) if course.last_check else None,
+            state=_state(course),
+        )
+        for number, course in enumerate(newest_first, start=1)
+    )
+    return CoursesPage(
+        frame=frame,
+        heading="Courses in no bed",
+        lines=lines,
+        empty_words="Every course of support is in a bed.",
+    )
+
+
+def _state(course: ListedCourse) -> str:
+    imported = "imported" if course.origin == "import" else ""
+    return " · ".join(part for part in (imported, "ended" if course.ended else "open") if part)
