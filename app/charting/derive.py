@@ -68,8 +68,15 @@ _ADULT_INDICES = frozenset(
     key for key in CHARTED if any(term.name == "age_y" for term in CATALOGUE[key].inputs)
 )
 _NOTHING: frozenset[str] = frozenset()
-_NOT_READ = {"ie_ratio": frozenset({"vte"}), "expiratory_time": frozenset({"vte"})}
-"""An inspiratory time from the flow is that of the volume that was set, not of what came back."""
+_NOT_READ = {
+    "ie_ratio": frozenset({"vte"}),
+    "expiratory_time": frozenset({"vte"}),
+    "vt_per_pbw": frozenset({"rr"}),
+    "compliance_static": frozenset({"rr"}),
+    "compliance_dynamic": frozenset({"rr"}),
+}
+"""An inspiratory time from the flow is that of the volume that was set, not of what came back; and
+a rate beside a volume only serves to doubt a minute volume, which no bedside index is given."""
 
 _FROM_ANOTHER = {
     "time_constant": {"resistance": "airway_resistance", "compliance": "compliance_static"},

@@ -136,24 +136,31 @@ def _wrong_gas_unit(field: Field, number: Decimal, unit: str) -> bool:
     return number > high_kpa if unit == "kPa" else not unit and number < low_mmhg
 
 
+def is_far(field: Field, number: Decimal, last: Reading | None) -> bool:
+    """Whether a number lies further from the last one than this field may move unasked.
+
+    False where there is no last number, or where a share of zero would be taken.
+    """
+    if field.jump is None or last is None or not last.has_value or last.number is None:
+        return False
+    change = abs(number - last.number)
+    if not field.jump.percent:
+        return change > field.jump.by
+    return not last.number.is_zero() and change * 100 > field.jump.by * abs(last.number)
+
+
 def _far_from_last(
     field: Field, _typed: Typed, proposal: Proposal, last: Reading | None
 ) -> Iterator[Question]:
-    if field.jump is None or last is None or not last.has_value or last.number is None:
+    if last is None or last.number is None or not is_far(field, proposal.number, last):
         return
     change = proposal.number - last.number
-    if not field.jump.percent:
-        far, by = abs(change) > field.jump.by, f"{change:+f}"
-    elif last.number.is_zero():
-        return
-    else:
-        share = change / last.number * 100
-        far = abs(share) > field.jump.by
-        by = f"{share.quantize(Decimal(1), ROUND_HALF_UP):+f} %"
-    if far:
-        was = signed(f"was {spelled(last.number)}, {by}?")
-        now = told(field, proposal.number)
-        yield _asked("jump", proposal.number, f"{field.name} {now}: {was}")
+    by = f"{change:+f}"
+    if field.jump is not None and field.jump.percent:
+        by = f"{(change / last.number * 100).quantize(Decimal(1), ROUND_HALF_UP):+f} %"
+    was = signed(f"was {spelled(last.number)}, {by}?")
+    now = told(field, proposal.number)
+    yield _asked("jump", proposal.number, f"{field.name} {now}: {was}")
 
 
 _JUDGES: tuple[Judge, ...] = (_unusual, _far_from_last)
