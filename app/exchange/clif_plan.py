@@ -2,13 +2,14 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from app.exchange.clif_beside import NOTHING, Beside, by_stay
 from app.exchange.clif_checks import ClifCheck, check_of, gas_of
 from app.exchange.clif_courses import Course, courses_of
 from app.exchange.clif_devices import (
+    OTHER_MODE,
     Device,
     DeviceRow,
     DeviceSource,
@@ -88,8 +89,21 @@ def _planned(course: Course, beside: Beside, samples: Iterable[Sample]) -> Plann
     gases = [
         gas_of(sample) for sample in samples if course.started_at <= sample.at <= course.ended_at
     ]
-    in_order = sorted([*checks, *gases], key=lambda check: check.at)
+    in_order = sorted([*_ended(checks), *gases], key=lambda check: check.at)
     return PlannedCourse(course, tuple(in_order), _zeros(rounds))
+
+
+def _ended(checks: Iterable[ClifCheck]) -> Iterator[ClifCheck]:
+    """A mode that is too old to be in force is charted as "other" once one was charted before.
+
+    Left blank, the chart would take the mode of the check before as still in force, although that
+    one did not name it either.
+    """
+    charted = False
+    for check in checks:
+        ended = charted and not check.family
+        charted = charted or bool(check.family)
+        yield replace(check, family=OTHER_MODE) if ended else check
 
 
 def _zeros(rounds: Iterable[Round]) -> int:

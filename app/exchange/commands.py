@@ -88,7 +88,7 @@ def _desk(context: typer.Context) -> Desk:
 
 
 def find_unit(desk: Desk, code: str) -> Unit:
-    """The unit with this code, or the only one. Raises BadParameter where no single one is meant."""
+    """The unit with this code, or the only one. Raises BadParameter where there is no such one."""
     with desk.database.reading() as session:
         units = list_units(session)
         if not code and len(units) == 1:
