@@ -5,7 +5,7 @@ from starlette.requests import Request
 from app.actions.permissions import role_words
 from app.pages.frame import Frame, NavLink
 from app.pages.times import full_time
-from app.web.form_tokens import form_token
+from app.web.form_tokens import form_token, new_form_secret
 from app.web.site import Site
 from app.web.unit_clocks import NO_UNIT
 from app.web.visit import Visit
@@ -39,8 +39,12 @@ def visit_of(request: Request) -> Visit | None:
 
 
 def _csrf(request: Request, site: Site, visit: Visit | None) -> str:
-    """The token for this page's forms; empty where no form could be sent from it anyway."""
+    """The token for this page's forms, from the session or, without one, from a cookie.
+
+    The cookie is set by `show`, together with the page that needs it.
+    """
     if visit is not None:
         return form_token(site.secret, visit.form_secret)
-    secret = getattr(request.state, "form_secret", "") or request.cookies.get(site.cookies.form, "")
-    return form_token(site.secret, secret) if secret else ""
+    if not hasattr(request.state, "form_secret"):
+        request.state.form_secret = request.cookies.get(site.cookies.form) or new_form_secret()
+    return form_token(site.secret, request.state.form_secret)

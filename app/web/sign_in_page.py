@@ -1,4 +1,4 @@
-"""The sign-in page as an answer, with the cookie that its form proves itself by."""
+"""The sign-in page as an answer, and why nobody was signed in."""
 
 import math
 from datetime import timedelta
@@ -7,8 +7,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from app.pages.plain_pages import SignInPage
-from app.web.form_tokens import new_form_secret
 from app.web.frame import frame_for
+from app.web.show import show
 from app.web.site import Site
 
 WRONG = "Name and password do not match. Nobody was signed in."
@@ -31,10 +31,8 @@ def show_sign_in(
     wait: timedelta | None = None,
     status: int = 200,
 ) -> Response:
-    """The page; the browser gets a form cookie if it has none yet."""
+    """The form for name and password."""
     site: Site = request.app.state.site
-    secret = request.cookies.get(site.cookies.form) or new_form_secret()
-    request.state.form_secret = secret
     page = SignInPage(
         frame=frame_for(request, "Sign in"),
         sign_in_name=sign_in_name,
@@ -42,8 +40,5 @@ def show_sign_in(
         next_href=next_href,
         demo_people=site.demo_people if site.settings.demo else (),
     )
-    answer = site.pages.answer("pages/sign_in.html", page, status)
-    site.cookies.put(answer, site.cookies.form, secret)
-    if wait is not None:
-        answer.headers["Retry-After"] = str(math.ceil(wait.total_seconds()))
-    return answer
+    retry = {"Retry-After": str(math.ceil(wait.total_seconds()))} if wait is not None else None
+    return show(request, "pages/sign_in.html", page, status, retry)

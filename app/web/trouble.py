@@ -20,6 +20,7 @@ from app.web.fault_log import where_it_broke
 from app.web.forms import NO_FORM, Form
 from app.web.frame import frame_for
 from app.web.links import local_path
+from app.web.show import show
 from app.web.typed_labels import label_of
 
 log = structlog.get_logger("leeboard.faults")
@@ -154,9 +155,7 @@ def trouble_answer(request: Request, trouble: Trouble) -> HTMLResponse:
     page = trouble_page(request, trouble)
     is_part = "hx-request" in request.headers and "hx-boosted" not in request.headers
     template = "parts/_trouble.html" if is_part else "pages/trouble.html"
-    response: HTMLResponse = request.app.state.site.pages.answer(template, page, trouble.status)
-    response.headers.update(trouble.headers or {})
-    return response
+    return show(request, template, page, trouble.status, trouble.headers)
 
 
 def trouble_page(request: Request, trouble: Trouble) -> TroublePage:
@@ -184,14 +183,14 @@ def _of_http(error: HTTPException) -> Trouble:
 
 def _to_sign_in(request: Request) -> Response | None:
     """Where somebody without a sign-in is led; None when typed text would be lost on the way."""
+    if request.method != "GET":
+        return None
     if "hx-request" in request.headers:
         # The page in front may show patients: leave it, do not just refuse the part.
         came_from = urlsplit(request.headers.get("hx-current-url", ""))
         back = local_path(came_from.path)
         return Response(status_code=401, headers={"HX-Redirect": _sign_in_address(back)})
-    if request.method == "GET":
-        return RedirectResponse(_sign_in_address(request.url.path), status_code=303)
-    return None
+    return RedirectResponse(_sign_in_address(request.url.path), status_code=303)
 
 
 def _sign_in_address(back: str) -> str:

@@ -2,6 +2,26 @@
 
 from fastapi import APIRouter
 
-from app.web.routes import health, sign_in, sign_out, theme
+from app.web.routes import (
+    assess,
+    beds,
+    board,
+    courses,
+    handoff,
+    health,
+    sign_in,
+    sign_out,
+    theme,
+)
 
-ROUTERS: tuple[APIRouter, ...] = (health.router, sign_in.router, sign_out.router, theme.router)
+ROUTERS: tuple[APIRouter, ...] = (
+    health.router,
+    sign_in.router,
+    sign_out.router,
+    theme.router,
+    board.router,
+    beds.router,
+    courses.router,
+    assess.router,
+    handoff.router,
+)

@@ -1,0 +1,45 @@
+"""The ward with its app, and a browser on it, on each engine."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+
+import pytest
+from fastapi import FastAPI
+
+from app.record.database import Database
+from tests.client import Browser, browsing
+from tests.clock import Clock
+from tests.site import PASSWORD, open_site
+from tests.ward import IDENTIFIERS, Ward, open_ward
+
+
+@pytest.fixture
+def clock() -> Clock:
+    """19:30 in the unit, on the evening before Thanksgiving week ends."""
+    return Clock(datetime(2026, 11, 26, 0, 30, tzinfo=UTC))
+
+
+@pytest.fixture
+def ward(database: Database, clock: Clock) -> Ward:
+    """Unit Larch with its people and patients."""
+    return open_ward(database, clock)
+
+
+@pytest.fixture
+def app(database: Database, clock: Clock, ward: Ward) -> FastAPI:
+    """The app on the ward's record."""
+    return open_site(database, clock)
+
+
+@pytest.fixture
+def browser(app: FastAPI) -> Iterator[Browser]:
+    """Somebody in front of it, not signed in."""
+    with browsing(app, identifiers=IDENTIFIERS) as browser:
+        yield browser
+
+
+@pytest.fixture
+def ash(browser: Browser) -> Browser:
+    """Ash, a therapist, signed in."""
+    browser.sign_in("ash", PASSWORD)
+    return browser
