@@ -1,0 +1,118 @@
+"""The environment is read once, and what is wrong is refused by name, all of it at once."""
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from app.settings import MEANINGS, Settings, SettingsError
+
+SECRET = "0123456789abcdef0123456789abcdef"
+
+
+def problems(**environ: str) -> tuple[str, ...]:
+    with pytest.raises(SettingsError) as refused:
+        Settings.from_environment(environ)
+    return refused.value.problems
+
+
+def test_an_empty_environment_is_a_real_site_on_a_file_in_the_data_folder():
+    settings = Settings.from_environment({})
+    assert settings.database_url == f"sqlite:///{Path('.data/leeboard.sqlite3').absolute()}"
+    assert (settings.demo, settings.cookie_secure, settings.secret) == (False, True, "")
+    assert (settings.barometric_mmhg, settings.idle_minutes) == (Decimal(760), 15)
+
+
+def test_the_file_stands_in_the_data_folder_that_was_given(tmp_path):
+    settings = Settings.from_environment({"LEEBOARD_DATA_DIR": str(tmp_path)})
+    assert settings.database_url == f"sqlite:///{tmp_path / 'leeboard.sqlite3'}"
+
+
+@pytest.mark.parametrize(
+    ("given", "used"),
+    [
+        ("postgresql://a:b@c/d", "postgresql+psycopg://a:b@c/d"),
+        ("postgres://c/d", "postgresql+psycopg://c/d"),
+        ("postgresql+psycopg://c/d", "postgresql+psycopg://c/d"),
+        ("sqlite:////srv/l.sqlite3", "sqlite:////srv/l.sqlite3"),
+    ],
+)
+def test_a_url_is_used_with_its_driver_spelled_out(given, used):
+    assert Settings.from_environment({"LEEBOARD_DATABASE_URL": given}).database_url == used
+
+
+@pytest.mark.parametrize("url", ["mysql://a/b", "sqlite://", "sqlite:///:memory:", "nonsense"])
+def test_any_other_url_is_refused(url):
+    (problem,) = problems(LEEBOARD_DATABASE_URL=url)
+    assert problem.startswith("LEEBOARD_DATABASE_URL is not usable")
+
+
+def test_a_refused_url_is_not_quoted_because_it_may_hold_a_password():
+    assert "hunter2" not in problems(LEEBOARD_DATABASE_URL="mysql://me:hunter2@h/d")[0]
+
+
+def test_the_demo_needs_no_https():
+    assert not Settings.from_environment({"LEEBOARD_DEMO": "yes"}).cookie_secure
+    both = {"LEEBOARD_DEMO": "1", "LEEBOARD_COOKIE_SECURE": "true"}
+    assert Settings.from_environment(both).cookie_secure
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high", "under", "over"),
+    [
+        ("LEEBOARD_BAROMETRIC_MMHG", "400", "800", "399.9", "800.1"),
+        ("LEEBOARD_IDLE_MINUTES", "1", "120", "0", "121"),
+        ("LEEBOARD_SESSION_HOURS", "1", "24", "0", "25"),
+    ],
+)
+def test_a_number_has_to_lie_in_its_range(name, low, high, under, over):
+    for good in (low, high):
+        Settings.from_environment({name: good})
+    for bad in (under, over, "many", "NaN"):
+        assert problems(**{name: bad})[0].startswith(f"{name} is not usable")
+
+
+def test_an_empty_variable_counts_as_absent():
+    assert Settings.from_environment({"LEEBOARD_IDLE_MINUTES": " "}).idle_minutes == 15
+
+
+def test_a_typing_mistake_is_told_with_what_was_meant():
+    assert problems(LEEBOARD_DATABSE_URL="x") == (
+        "LEEBOARD_DATABSE_URL is unknown: did you mean LEEBOARD_DATABASE_URL?",
+    )
+
+
+def test_everything_wrong_is_told_at_once():
+    told = problems(LEEBOARD_DEMO="perhaps", LEEBOARD_SECRET="short", LEEBOARD_XYZZY="1")
+    assert [problem.split()[0] for problem in told] == [
+        "LEEBOARD_DEMO",
+        "LEEBOARD_SECRET",
+        "LEEBOARD_XYZZY",
+    ]
+
+
+def test_other_programs_variables_are_left_alone():
+    Settings.from_environment({"PATH": "/bin", "DATABASE_URL": "nonsense"})
+
+
+def test_only_who_serves_pages_needs_the_secret():
+    with pytest.raises(SettingsError, match="LEEBOARD_SECRET is missing"):
+        Settings.from_environment({}).required_secret()
+    assert Settings.from_environment({"LEEBOARD_SECRET": SECRET}).required_secret() == SECRET
+
+
+@pytest.mark.parametrize("secret", [SECRET[:-1], "a" * 64])
+def test_a_secret_that_can_be_guessed_is_refused(secret):
+    assert "LEEBOARD_SECRET" in problems(LEEBOARD_SECRET=secret)[0]
+
+
+def test_secrets_never_show_in_a_repr():
+    settings = Settings.from_environment(
+        {"LEEBOARD_SECRET": SECRET, "LEEBOARD_DATABASE_URL": "postgresql://me:pass@h/d"}
+    )
+    assert SECRET not in repr(settings)
+    assert "pass" not in repr(settings)
+
+
+def test_every_variable_has_a_meaning_that_a_person_can_read():
+    assert all(len(meaning) > 20 for meaning in MEANINGS.values())
