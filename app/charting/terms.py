@@ -126,6 +126,8 @@ def _of_a_gas(moment: Moment) -> Iterator[tuple[str, Term]]:
 
 
 def _of_a_check(moment: Moment) -> Iterator[tuple[str, Term]]:
+    """A word on effort is always asked for: unanswered is not passive (decision 5)."""
+    yield "passive", Term(None, Told("nobody said whether the breath was passive"))
     yield from _read(_MEASURED, moment.row.readings)
     yield from _read(_SET, moment.settings)
     yield from _set_volume(moment)

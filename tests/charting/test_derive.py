@@ -94,6 +94,15 @@ def test_a_hold_is_passive_only_if_somebody_says_so() -> None:
     assert "spontaneous effort" in effort.reason
 
 
+def test_no_index_of_a_hold_assumes_that_the_breath_was_passive() -> None:
+    held = {code: number for code, number in HOLD.items() if code != "hold_passive"}
+    more = {"peak_inspiratory_pressure_obs": 36, "flow_rate_set": 60, "resp_rate_obs": 20}
+    worked = answers(course(row(**held, **more, flow_pattern="constant")))
+    for key in ("auto_peep", "airway_resistance", "compliance_static", "mechanical_power"):
+        assert absent(worked[key]).missing == ("passive",)
+    assert value(worked["compliance_dynamic"])
+
+
 @pytest.mark.parametrize("family", sorted(set(MODE_FAMILIES) - {"other"}))
 def test_mechanics_are_worked_out_only_where_a_hold_means_something(family: str) -> None:
     given = isinstance(of(row(family, **HOLD), "driving_pressure").answer, Value)

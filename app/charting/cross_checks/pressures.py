@@ -97,12 +97,12 @@ def hold_in_assisted_breathing(seen: Seen) -> Findings:
 
 
 def passive_unanswered(seen: Seen) -> Findings:
-    """Asked: a plateau without a word on effort; passive is never assumed (decision 5)."""
-    plateau = seen.number(PLATEAU)
-    if plateau is None or not seen.family.mechanics_by_hold or seen.word("hold_passive"):
+    """Asked: a hold without a word on effort; passive is never assumed (decision 5)."""
+    held = [code for code in (PLATEAU, TOTAL) if seen.number(code) is not None]
+    if not held or not seen.family.mechanics_by_hold or seen.word("hold_passive"):
         return
-    sentence = "Was the patient passive during the hold? Unanswered, there is no driving pressure."
-    yield seen.question("passive_unanswered", (PLATEAU, "hold_passive"), sentence)
+    sentence = "Was the patient passive during the hold? Unanswered, no mechanics are worked out."
+    yield seen.question("passive_unanswered", (*held, "hold_passive"), sentence)
 
 
 def passive_while_triggering(seen: Seen) -> Findings:

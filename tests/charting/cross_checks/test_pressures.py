@@ -52,9 +52,10 @@ def test_without_a_driving_pressure_a_low_plateau_is_only_asked() -> None:
 def test_total_peep_up_to_one_below_set_is_noted_and_more_is_asked(
     total: str, code: str | None
 ) -> None:
-    said = codes(row(peep_total=total), around(settings=in_force(peep_set=10)))
+    hold = row(peep_total=total, hold_passive="yes")
+    said = codes(hold, around(settings=in_force(peep_set=10)))
     assert said == ({code} if code else set())
-    assert codes(row(peep_total=total)) == set()
+    assert codes(row(peep_total=total, hold_passive="yes")) == set()
 
 
 @pytest.mark.parametrize(
@@ -94,6 +95,7 @@ def test_a_plateau_on_pressure_support_is_asked_with_what_becomes_of_it() -> Non
 
 def test_passive_is_asked_and_never_assumed() -> None:
     assert "passive_unanswered" in codes(row(plateau_pressure_obs=24))
+    assert "passive_unanswered" in codes(row(peep_total=9))
     assert "passive_unanswered" not in codes(row(plateau_pressure_obs=24, hold_passive="no"))
     assert "passive_unanswered" not in codes(row("csv_ps", plateau_pressure_obs=24))
     assert "passive_unanswered" not in codes(row(tidal_volume_obs=400))
