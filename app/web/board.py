@@ -1,8 +1,8 @@
 """The board for one viewer, and the version that says whether it would look any different.
 
 The version covers the summaries, the beds, the policy, the viewer, and the last moment at which
-time alone changed something (late, overdue, stale). Those moments are read out of the summaries once
-for each state of the record and kept here, so that an unchanged board costs one small query.
+time alone changed something (late, overdue, stale). Those moments are read out of the summaries
+once for each state of the record and kept here, so that an unchanged board costs one small query.
 """
 
 import hashlib

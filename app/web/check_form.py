@@ -1,4 +1,4 @@
-"""A check as a form sends it: texts by field code, what is kept, why not, which questions are right."""
+"""A check as a form sends it: texts by field, what is kept, why not, which answers were given."""
 
 import secrets
 

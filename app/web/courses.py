@@ -37,7 +37,7 @@ def open_course(visit: Visit, course_id: str) -> OpenCourse:
 
 
 def note_view(visit: Visit, course_id: str, *, printed: bool = False) -> None:
-    """Put the look into the audit. Where the record cannot be written, reading goes on and says so."""
+    """Put the look into the audit; where nothing can be written, reading goes on and says so."""
     try:
         with visit.writing() as writing:
             record_view(writing, course_id, printed=printed)
