@@ -104,12 +104,7 @@ def due_lines(course: Known) -> tuple[Due, ...]:
     due = course.summary.due
     state = due.state(course.now)
     when = when_in(due.due_at, course.now, course.clock)
-    words = {
-        "due": "Next full check",
-        "late": "Full check late, due",
-        "overdue": "Full check was due",
-    }
-    return (Due("check", state, when, words[state]),)
+    return (Due("full check", state, when),)
 
 
 def now_groups(course: Known) -> tuple[NowGroup, ...]:
@@ -128,7 +123,7 @@ def _support_now(course: Known) -> NowGroup:
     shown = tuple(
         _reading_now(latest[code], course)
         for code in codes
-        if code in latest and latest[code].has_value and code != "mode_family"
+        if code in latest and latest[code].has_value and latest[code].number is not None
     )
     heading = family_of(family).label if family else "Mode not charted"
     return NowGroup(heading, _shared_note(shown, "settings"), shown[:8])

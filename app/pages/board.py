@@ -10,9 +10,10 @@ from app.charting.mode_families import family_of
 from app.charting.shown import signed
 from app.pages.board_page import BoardPage, BoardRow
 from app.pages.frame import Frame
+from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
 from app.pages.times import when_in
-from app.pages.worries import ADULT_OFF, NO_FLAG, worries_of
+from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, Cell
 from app.rules.policy import Policy
@@ -70,7 +71,7 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
         who_line=_who_line(summary, now, clock),
         airway=_airway(summary),
         airway_line=_airway_line(summary),
-        support=family_of(summary.family).label if summary.family else "Mode not charted",
+        support=_support(summary),
         support_line=_support_line(summary),
         fio2=_shown("fio2_set", summary, told, now),
         peep=_peep(summary, told, now),
@@ -81,7 +82,6 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
         quiet_words="" if any(_presses(worry) for worry in worries) else NO_FLAG,
         due=_due(summary, now, clock),
         last_check=_last_check(summary, now, clock),
-        adult_off="" if summary.adult else ADULT_OFF,
     )
 
 
@@ -117,6 +117,12 @@ def _airway_line(summary: BedSummary) -> str:
     if summary.airway is not None and summary.airway.difficult not in ("", "no"):
         parts.append("difficult airway")
     return " · ".join(parts)
+
+
+def _support(summary: BedSummary) -> str:
+    if not summary.family:
+        return "Mode not charted"
+    return family_of(summary.family).label.removesuffix(", assist/control")
 
 
 def _support_line(summary: BedSummary) -> str:
@@ -172,7 +178,7 @@ def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datet
     label, unit = _label_and_unit(key)
     cell = summary.cells.get(key, Cell(reason="not charted"))
     if not cell.text:
-        return Shown(label, "", _absence(cell), unit, _short_reason(cell), key=key)
+        return Shown(label, "", _absence(cell), unit, _why_not(cell, summary), key=key)
     statement = told.get(key)
     beyond = statement is not None and statement.side != "" and statement.at == cell.at
     limit = f"{statement.side} {statement.limit:f}" if statement is not None and beyond else ""
@@ -181,7 +187,7 @@ def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datet
         text=signed(cell.text),
         drawn=Drawn.WORKED_OUT if key in CATALOGUE else Drawn.MEASURED,
         unit=unit,
-        word=limit or cell.basis,
+        word=limit or brief_basis(cell.basis),
         beyond=Beyond(statement.side) if statement is not None and beyond else Beyond.NO,
         once=statement is not None and statement.verdict is not Verdict.OUTSIDE,
         stale=cell.stale_at is not None and now >= cell.stale_at,
@@ -197,16 +203,18 @@ def _label_and_unit(key: str) -> tuple[str, str]:
     return CATALOGUE[key].short_label, CATALOGUE[key].unit
 
 
+def _why_not(cell: Cell, summary: BedSummary) -> str:
+    if not cell.applicable and family_of(summary.family).spontaneous:
+        return "not valid: assisted"
+    if not cell.applicable and not summary.adult:
+        return "child"
+    return brief_reason(cell.reason, cell.missing)
+
+
 def _absence(cell: Cell) -> Drawn:
     if not cell.applicable:
         return Drawn.NOT_VALID
     return Drawn.NOT_MEASURED
-
-
-def _short_reason(cell: Cell) -> str:
-    """The board has room for a few words; the bed page gives the whole reason."""
-    words = cell.reason.split(":")[0].split(";")[0]
-    return words if len(words) <= 24 else f"{words[:22].rsplit(' ', 1)[0]} …"
 
 
 def _peep(summary: BedSummary, told: dict[str, Statement], now: datetime) -> Shown:
@@ -221,7 +229,7 @@ def _peep(summary: BedSummary, told: dict[str, Statement], now: datetime) -> Sho
 
 def _due(summary: BedSummary, now: datetime, clock: UnitClock) -> Due:
     state = summary.due.state(now)
-    words = {"due": "check", "late": "check late", "overdue": "was due"}[state]
+    words = "was due" if state == "overdue" else ""
     return Due("check", state, when_in(summary.due.due_at, now, clock), words)
 
 

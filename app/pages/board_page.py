@@ -34,7 +34,6 @@ class BoardRow:
     due: Due | None = None
     last_check: Shown | None = None
     """The time of the last full check, and by whom."""
-    adult_off: str = ""
 
 
 @dataclass(frozen=True, slots=True)

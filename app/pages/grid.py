@@ -66,8 +66,6 @@ def grid_columns(
 
 
 def _notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]:
-    if row.kind is not Kind.FULL:
-        yield {"gas": "blood gas", "brief": "brief", "event": "event"}[row.kind.value]
     if row.source == "import":
         yield "imported"
     elif row.recorded_at - row.observed_at > LATE_AFTER:
@@ -137,13 +135,8 @@ def _index_cell(key: str, row: Assessment, answers: Mapping[str, WorkedOut]) -> 
     cell = of_index(CATALOGUE[key], answers[key])
     meant = (row.kind is Kind.GAS) == (key == "pf_ratio")
     if cell.text or (meant and row.kind in (Kind.FULL, Kind.GAS)):
-        return replace(cell, struck=bool(row.struck), word=_brief(cell))
+        return replace(cell, struck=bool(row.struck))
     return NOTHING
-
-
-def _brief(cell: Shown) -> str:
-    """A grid cell has room for the first clause; the explanation gives the rest."""
-    return cell.word.split(";")[0].split(" (")[0]
 
 
 class _Run:

@@ -76,8 +76,12 @@ def _section(key: str, heading: str, prompt: str, course: Known, *, editable: bo
         words=_words(course.facts.notes, key, course.now, course.clock),
         writable=editable,
         prompt=prompt,
-        empty_words=filled.empty_words,
+        empty_words="" if _says_something(filled) else filled.empty_words,
     )
+
+
+def _says_something(filled: Section) -> bool:
+    return any((filled.lines, filled.numbers, filled.changes, filled.due, filled.worries))
 
 
 def _words(
@@ -126,7 +130,6 @@ def _course(course: Known) -> Section:
     return Section(
         "",
         "",
-        note="the day rule: calendar days in the unit's zone",
         lines=(reason,) if reason else (),
         empty_words="The reason for support is not charted.",
     )

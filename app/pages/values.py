@@ -8,6 +8,7 @@ from app.charting.facts import Reading, State
 from app.charting.field import Field
 from app.charting.reasons import not_done
 from app.charting.shown import shown, signed
+from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Drawn, Shown, When
 from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.catalogue import Index
@@ -65,16 +66,17 @@ def of_index(index: Index, worked: WorkedOut) -> Shown:
             signed(answer.shown),
             Drawn.WORKED_OUT,
             index.unit,
-            answer.basis,
+            brief_basis(answer.basis),
             key=index.key,
         )
     if isinstance(answer, NotAvailable) and not answer.applicable:
         return absent(index.short_label, Drawn.NOTHING, answer.reason, index.key)
-    drawn = Drawn.NOT_VALID
-    if isinstance(answer, NotAvailable) and answer.missing:
-        drawn = Drawn.NOT_MEASURED
-    reason = answer.reason if isinstance(answer, NotAvailable | Query) else ""
-    return absent(index.short_label, drawn, reason, index.key)
+    if isinstance(answer, NotAvailable):
+        drawn = Drawn.NOT_MEASURED if answer.missing else Drawn.NOT_VALID
+        reason = brief_reason(answer.reason, answer.missing)
+        return absent(index.short_label, drawn, reason, index.key)
+    reason = brief_reason(answer.reason) if isinstance(answer, Query) else ""
+    return absent(index.short_label, Drawn.NOT_VALID, reason, index.key)
 
 
 def absent(label: str, drawn: Drawn, word: str, key: str = "") -> Shown:

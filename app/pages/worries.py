@@ -8,6 +8,7 @@ from datetime import datetime
 
 from app.charting.fields import FIELDS
 from app.charting.shown import signed
+from app.pages.short_words import brief_reason
 from app.pages.shown import Tone, Worry
 from app.pages.times import clock_time, when_in
 from app.physiology.catalogue import CATALOGUE
@@ -77,20 +78,23 @@ def _worry(told: Statement, now: datetime, clock: UnitClock) -> Worry:
     when = when_in(told.at, now, clock) if told.at else None
     tone = _TONES[told.verdict]
     if told.verdict is Verdict.NOT_DONE:
-        return Worry(tone, f"Cannot be judged: {told.reason}", _last(told, now, clock), when)
+        reason = brief_reason(told.reason, told.missing)
+        return Worry(tone, f"Cannot be judged: {reason}", _last(told, now, clock))
     if told.verdict is Verdict.TOO_OLD:
-        return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock), when)
+        return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock))
     once = " once" if told.verdict is Verdict.OUTSIDE_ONCE else ""
     words = f"{label} {signed(told.shown)}{once}, {told.side} {told.limit:f}"
-    return Worry(tone, words, _times(told, now, clock), when)
+    run = _run(told, now, clock)
+    return Worry(tone, words, run, None if run else when)
 
 
-def _times(told: Statement, now: datetime, clock: UnitClock) -> str:
-    shown = [clock_time(at, now, clock) for at in reversed(told.times[:3])]
-    listed = " and ".join(filter(None, [", ".join(shown[:-1]), shown[-1]]))
-    before = "" if len(told.times) <= len(shown) else f"{len(told.times)} values in a row; last "
-    note = ". Breathing alone: told once, as information" if told.verdict is Verdict.NOTED else ""
-    return f"{before}at {listed}{note}".capitalize() if not before else f"{before}{listed}{note}"
+def _run(told: Statement, now: datetime, clock: UnitClock) -> str:
+    """From when to when, where more than one value in a row lies outside."""
+    first, newest = told.times[-1], told.times[0]
+    times = f"{clock_time(first, now, clock)} to {clock_time(newest, now, clock)}"
+    if told.verdict is Verdict.NOTED:
+        return f"Own breaths: told as information, {clock_time(newest, now, clock)}"
+    return f"{len(told.times)} values in a row, {times}" if len(told.times) > 1 else ""
 
 
 def _last(told: Statement, now: datetime, clock: UnitClock) -> str:

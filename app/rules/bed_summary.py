@@ -57,6 +57,7 @@ class Cell:
 
     text: str = ""
     reason: str = ""
+    missing: tuple[str, ...] = ()
     applicable: bool = True
     basis: str = ""
     at: datetime | None = None
@@ -245,6 +246,7 @@ def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
         return newest
     return Cell(
         reason=newest.reason,
+        missing=newest.missing,
         applicable=newest.applicable,
         at=newest.at,
         last_text=last.text,
@@ -268,5 +270,7 @@ def _ever(key: str, worked: Worked) -> bool:
 def _absence(worked: WorkedOut, at: datetime) -> Cell:
     answer = worked.answer
     if isinstance(answer, NotAvailable):
-        return Cell(reason=answer.reason, applicable=answer.applicable, at=at)
+        return Cell(
+            reason=answer.reason, missing=answer.missing, applicable=answer.applicable, at=at
+        )
     return Cell(reason=answer.reason if isinstance(answer, Query) else "", at=at)

@@ -60,6 +60,7 @@ class Statement:
     limit: Decimal | None = None
     source: str = ""
     reason: str = ""
+    missing: tuple[str, ...] = ()
     at: datetime | None = None
     times: tuple[datetime, ...] = ()
     holds_until: datetime | None = None
@@ -90,6 +91,7 @@ class _Attempt:
     shown: str = ""
     number: Decimal | None = None
     reason: str = ""
+    missing: tuple[str, ...] = ()
     applicable: bool = True
 
 
@@ -128,7 +130,12 @@ def _index_attempt(row: Assessment, worked: WorkedOut) -> _Attempt:
     if isinstance(answer, Value):
         return _Attempt(row.observed_at, answer.shown, Decimal(answer.shown))
     if isinstance(answer, NotAvailable):
-        return _Attempt(row.observed_at, reason=answer.reason, applicable=answer.applicable)
+        return _Attempt(
+            row.observed_at,
+            reason=answer.reason,
+            missing=answer.missing,
+            applicable=answer.applicable,
+        )
     return _Attempt(row.observed_at, reason=getattr(answer, "reason", ""))
 
 
@@ -182,6 +189,7 @@ def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attemp
         empty,
         verdict=Verdict.NOT_DONE if newest.applicable else Verdict.NOT_APPLICABLE,
         reason=newest.reason,
+        missing=newest.missing,
         at=newest.at,
         last_shown=last.shown if last else "",
         last_at=last.at if last else None,

@@ -4,10 +4,7 @@ from datetime import datetime
 
 from app.rules.unit_clock import UnitClock
 
-DAY_RULE = (
-    "Calendar days in the unit's time zone; day 1 is the day invasive support started. "
-    "A gap off invasive support shorter than one calendar day does not restart the count."
-)
+DAY_RULE = "calendar days in the unit's zone, day 1 when support began"
 
 
 def ventilator_day(support_started_at: datetime, now: datetime, clock: UnitClock) -> int:

@@ -123,7 +123,6 @@ def child() -> BoardRow:
             worked("Compl.", "16"),
         ),
         gas=gas("97", ""),
-        adult_off="Child: adult limits and formulae are off",
         worries=(Worry(Tone.NOT_EVALUABLE, "Cannot be judged: no limits set"),),
         due=Due("check", "late", at("01:45")),
     )
@@ -259,7 +258,6 @@ def worst_board() -> BoardPage:
             Worry(Tone.FLAG, "Driving pressure 28.5, over 15", "at 22:10, 23:30 and 01:40"),
             Worry(Tone.NOTE, "Treatment limits changed"),
         ),
-        adult_off="Child: adult limits and formulae are off",
         due=Due("full check with both holds", "overdue", at("19:30", 25), "6 h 35 min ago"),
         last_check=measured("last", "25 Nov 15:30", author="Featherstonehaugh"),
     )
