@@ -47,7 +47,8 @@ def open_engines(url: URL) -> Engines:
 def _open_sqlite(url: URL) -> Engines:
     if not url.database or url.database == ":memory:":
         raise ValueError("a SQLite database has to be a file: memory forgets")
-    Path(url.database).absolute().parent.mkdir(parents=True, exist_ok=True)
+    # A folder made here is the owner's alone: the file in it names patients.
+    Path(url.database).absolute().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     readers = create_engine(
         url, pool_size=READERS_KEPT, max_overflow=READERS_MORE, hide_parameters=True
     )

@@ -137,22 +137,21 @@ def _courses(session: Session, rows: Sequence[Row[Any]]) -> list[Course]:
     ends = {end.course_id: end for end in newest(session.execute(ended).all())}
     taken = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(ids))
     beds = {row.course_id: row.bed_id for row in session.execute(taken)}
-    return [
-        _course(chain[0].id, chain[-1], ends.get(chain[0].id), beds.get(chain[0].id))
-        for chain in versions
-    ]
+    return [_course(chain, ends.get(chain[0].id), beds.get(chain[0].id)) for chain in versions]
 
 
-def _course(course_id: str, row: Row[Any], end: Row[Any] | None, bed_id: str | None) -> Course:
+def _course(versions: tuple[Row[Any], ...], end: Row[Any] | None, bed_id: str | None) -> Course:
+    """Key and source are the first version's: a source can be named once only."""
+    first, row = versions[0], versions[-1]
     over = end is not None and end.ended_at is not None
     return Course(
-        id=course_id,
+        id=first.id,
         version_id=row.id,
         patient_id=row.patient_id,
         unit_id=row.unit_id,
         support_started_at=row.support_started_at,
         origin=row.origin,
-        source_key=row.source_key,
+        source_key=first.source_key,
         ended_at=end.ended_at if end is not None else None,
         end_kind=end.kind if end is not None and over else "",
         end_version_id=end.id if end is not None else None,

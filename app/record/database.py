@@ -54,9 +54,7 @@ class Database:
         store cannot take it, NotAudited when no audit line was given.
         """
         with self._transaction() as session:
-            if self.dialect == "postgresql":
-                # In a statement of its own: a tail read together with the lock can be stale.
-                session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": CHAIN_LOCK})
+            self._take_chain_lock(session.connection())
             writing = Writing(session, clock, author_id, zone, workstation)
             yield writing
             writing.finish()
@@ -74,6 +72,7 @@ class Database:
     def connection(self) -> Iterator[Connection]:
         """A bare connection in a write transaction, for migrations."""
         with self._turn(), writing_troubles(), self._engines.writers.begin() as connection:
+            self._take_chain_lock(connection)
             yield connection
 
     def close(self) -> None:
@@ -93,6 +92,12 @@ class Database:
             # After a COMMIT that broke nobody knows on which side of it the connection was lost.
             with writing_troubles(uncertain=self.dialect == "postgresql"):
                 session.commit()
+
+    def _take_chain_lock(self, connection: Connection) -> None:
+        """Wait for the writer before; on SQLite the transaction began with its lock."""
+        if self.dialect == "postgresql":
+            # In a statement of its own: a tail read together with the lock can be stale.
+            connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": CHAIN_LOCK})
 
     def _turn(self) -> AbstractContextManager[None]:
         """On SQLite, this process's turn to write; PostgreSQL has its own queue."""

@@ -1,0 +1,45 @@
+"""Every connection keeps what it is told, on each engine."""
+
+import stat
+
+import pytest
+from sqlalchemy import text
+
+from app.record.database import Database
+
+
+@pytest.mark.parametrize(
+    ("setting", "value"),
+    [
+        ("foreign_keys", 1),
+        ("recursive_triggers", 1),
+        ("synchronous", 2),  # FULL
+        ("journal_mode", "wal"),
+        ("busy_timeout", 10_000),
+    ],
+)
+def test_sqlite_is_set_up_on_every_connection(sqlite_database, setting, value):
+    for opened in (sqlite_database.working, sqlite_database.reading, sqlite_database.reading):
+        with opened() as session:
+            assert session.execute(text(f"PRAGMA {setting}")).scalar_one() == value
+
+
+def test_postgresql_writers_see_what_was_committed_while_they_waited(postgresql):
+    with postgresql.fresh() as database, database.working() as session:
+        level = session.execute(text("SHOW transaction_isolation")).scalar_one()
+        assert level == "read committed"
+
+
+def test_postgresql_readers_have_one_view_and_may_not_write(postgresql):
+    with postgresql.fresh() as database:
+        for _again in range(2):
+            with database.reading() as session:
+                level = session.execute(text("SHOW transaction_isolation")).scalar_one()
+                read_only = session.execute(text("SHOW transaction_read_only")).scalar_one()
+                assert (level, read_only) == ("repeatable read", "on")
+
+
+def test_a_folder_made_for_the_store_is_the_owners_alone(tmp_path):
+    folder = tmp_path / "data"
+    Database(f"sqlite:///{folder / 'leeboard.sqlite3'}").close()
+    assert stat.S_IMODE(folder.stat().st_mode) == 0o700
