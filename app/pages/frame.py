@@ -38,6 +38,8 @@ class Frame:
     """A line over every page while the record is in trouble ("audit cannot be written")."""
     said: str = ""
     """What has just happened, said once after a save."""
+    here: str = ""
+    """The page's own address, so that a change of light leads back to it."""
     cautions: str = CAUTIONS
 
 

@@ -8,8 +8,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
+from app.web.templating import template_environment
 from tests.browser import (
     sample_bed,
     sample_board,
@@ -30,6 +29,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "check-half": ("assess", sample_check.half_typed),
     "check-not-saved": ("assess", sample_check.not_saved),
     "handoff": ("handoff", sample_handoff.handoff),
+    "handoff-heavy": ("handoff", sample_handoff.heavy_handoff),
     "handoff-empty": ("handoff", sample_handoff.empty_handoff),
     "sign-in": ("sign_in", sample_plain.sign_in),
     "sign-in-refused": ("sign_in", sample_plain.sign_in_refused),
@@ -41,20 +41,9 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
 """Each page of the gallery: its template and what builds the sample."""
 
 
-def environment() -> Environment:
-    """The strictest setting: a name that a page does not have is an error."""
-    return Environment(
-        loader=FileSystemLoader(ROOT / "templates"),
-        undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-
-
 def render(name: str) -> str:
     template, build = SAMPLES[name]
-    return environment().get_template(f"pages/{template}.html").render(page=build())
+    return template_environment().get_template(f"pages/{template}.html").render(page=build())
 
 
 def write(folder: Path) -> None:

@@ -89,9 +89,10 @@ def outside_once() -> BoardRow:
 
 
 def overdue() -> BoardRow:
-    old = [measured(label, text, stale=True) for label, text in zip(
-        LUNG_LABELS, ("6.1", "14", "32"), strict=True
-    )]
+    old = [
+        measured(label, text, stale=True)
+        for label, text in zip(LUNG_LABELS, ("6.1", "14", "32"), strict=True)
+    ]
     return row(
         "L8",
         "P-16",

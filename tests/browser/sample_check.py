@@ -166,5 +166,3 @@ def not_saved() -> AssessPage:
         already_saved_href="/courses/5",
         groups=groups(half=True),
     )
-
-

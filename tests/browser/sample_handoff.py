@@ -1,5 +1,7 @@
 """The handoff of L5: a full draft, an empty one, and one with as much as a sheet must hold."""
 
+from dataclasses import replace
+
 from app.pages.bed_page import NowGroup
 from app.pages.handoff_page import Change, HandoffPage, Section, Words
 from app.pages.shown import Due, Tone, Worry
@@ -69,7 +71,9 @@ def sections() -> tuple[Section, ...]:
             lines=("Secretions moderate, white, thick, 21:40.", "RASS −3, synchronous."),
         ),
         Section("todo", "Still to do", "the next 4 h first", due=DUE),
-        Section("ifthen", "If … then …", words=said(IF_THEN), writable=True, prompt="If, then, who"),
+        Section(
+            "ifthen", "If … then …", words=said(IF_THEN), writable=True, prompt="If, then, who"
+        ),
         Section(
             "gaps",
             "Gaps and unknowns",
@@ -117,3 +121,22 @@ def empty_handoff() -> HandoffPage:
         for section in sections()
     )
     return handoff(sections=bare, standing="Draft. Nobody has been offered this bed.")
+
+
+def heavy_handoff() -> HandoffPage:
+    """A shift in which much happened: eight steps, seven duties, long words under each heading."""
+    duties = (*DUE, Due("cuff pressure", "due", at("04:30")), Due("breathing trial", "due"))
+    more = {
+        "concern": {
+            "words": said("High. " + "Stiffer over the night, and I do not know why. " * 3)
+        },
+        "why": {"words": said("Pneumonia, both bases; worse since the turn. " * 4)},
+        "changed": {"changes": (*CHANGES, *CHANGES)},
+        "todo": {"due": duties},
+        "questions": {
+            "words": said("Why is PEEP 8 at 60 %? Asked on the round."),
+            "empty_words": "",
+        },
+    }
+    full = tuple(replace(section, **more.get(section.key, {})) for section in sections())
+    return handoff(sections=full, editable=False)
