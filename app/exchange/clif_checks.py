@@ -79,9 +79,13 @@ def gas_of(sample: Sample) -> ClifCheck:
 
 def passive_by_rates(found: Round) -> bool:
     """Whether a plateau may be taken as passive: yes only in a controlled family whose total rate
-    is at most one over the set rate. No set or no total rate is no."""
+    is at most one over the set rate. No set or no total rate is no, and so is a set rate that will
+    be refused."""
     set_rate, total = found.values.get("resp_rate_set"), found.values.get("resp_rate_obs")
     if "plateau_pressure_obs" not in found.values or set_rate is None or total is None:
+        return False
+    possible = FIELD_OF["resp_rate_set"].hard
+    if possible is not None and not possible.holds(set_rate):
         return False
     return family_of(found.family).controlled and total <= set_rate + BREATH_OVER_SET
 

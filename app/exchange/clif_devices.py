@@ -59,7 +59,7 @@ OF_DEVICE: Final[Mapping[Device, str]] = {
 }
 """Outside a tube the device alone says the family."""
 
-MODE_HOLDS: Final = timedelta(hours=8)
+HOLDS: Final = timedelta(hours=8)
 """A blank mode is the one in force, at most this old: two full checks (engineering judgement)."""
 
 _OPEN_AIR: Final = frozenset({"fio2_set", "lpm_set", "resp_rate_obs"})
@@ -152,7 +152,7 @@ def _with_families(
             named = family_of_mode(device, row.mode)
             if named:
                 named_at, in_force = row.at, named
-            held = named_at is not None and row.at - named_at <= MODE_HOLDS
+            held = named_at is not None and row.at - named_at <= HOLDS
             family = OF_DEVICE.get(device) or (in_force if held else "")
             yield DeviceRow(row, device, source, named, family)
 

@@ -31,7 +31,7 @@ def import_clif(database: Database, clock: Clock, unit: Unit, folder: Path) -> I
     tables = read_tables(folder)
     plan = plan_of(tables, clock_of(unit))
     heights = Heights(tables.stays, tables.vitals)
-    report = ImportReport(tables.rows_read, tables.absent, plan.rows)
+    report = ImportReport(tables.rows_read, tables.absent, plan.rows, plan.began)
     with database.writing(clock, zone=unit.zone) as writing:
         author = set_up_person(writing)
         writing.audit("import_clif", staff_id=author, detail={"courses": len(plan.courses)})

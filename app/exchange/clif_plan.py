@@ -9,6 +9,7 @@ from app.exchange.clif_beside import NOTHING, Beside, by_stay
 from app.exchange.clif_checks import ClifCheck, check_of, gas_of
 from app.exchange.clif_courses import Course, courses_of
 from app.exchange.clif_devices import (
+    HOLDS,
     OTHER_MODE,
     Device,
     DeviceRow,
@@ -18,7 +19,7 @@ from app.exchange.clif_devices import (
 )
 from app.exchange.clif_gases import Sample, samples_of
 from app.exchange.clif_rounds import Round, rounds_of
-from app.exchange.clif_rows import Finding
+from app.exchange.clif_rows import Finding, Place
 from app.exchange.clif_tables import ClifTables
 from app.rules.unit_clock import UnitClock
 
@@ -37,10 +38,11 @@ class PlannedCourse:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Every course, and what the rows of respiratory support were."""
+    """Every course, what the rows of respiratory support were, and where courses began ("icu")."""
 
     courses: tuple[PlannedCourse, ...]
     rows: Counter[str]
+    began: Counter[str]
 
 
 def plan_of(tables: ClifTables, clock: UnitClock) -> Plan:
@@ -56,7 +58,14 @@ def plan_of(tables: ClifTables, clock: UnitClock) -> Plan:
         samples = samples_of(labs.get(stay, ())) if found else ()
         near = beside.get(stay, NOTHING)
         courses.extend(_planned(course, near, samples) for course in found)
-    return Plan(tuple(courses), counted)
+    began = Counter(_place_at(tables.places, planned.course) for planned in courses)
+    return Plan(tuple(courses), counted, began)
+
+
+def _place_at(places: Iterable[Place], course: Course) -> str:
+    """Where the stay was when the course began, in the tables' own category."""
+    before = [p for p in places if p.stay == course.stay and p.at <= course.started_at]
+    return max(before, key=lambda place: place.at).category if before else "a place not known"
 
 
 def _by_stay(findings: Iterable[Finding]) -> Mapping[str, list[Finding]]:
@@ -86,11 +95,16 @@ def _words_for(row: DeviceRow) -> Iterator[str]:
 def _planned(course: Course, beside: Beside, samples: Iterable[Sample]) -> PlannedCourse:
     rounds = rounds_of(course.rows)
     checks = [check for found in rounds if (check := check_of(found, beside)) is not None]
-    gases = [
-        gas_of(sample) for sample in samples if course.started_at <= sample.at <= course.ended_at
-    ]
+    gases = [gas_of(sample) for sample in samples if _drawn_during(course, sample)]
     in_order = sorted([*_ended(checks), *gases], key=lambda check: check.at)
     return PlannedCourse(course, tuple(in_order), _zeros(rounds))
+
+
+def _drawn_during(course: Course, sample: Sample) -> bool:
+    """Whether a sample belongs to a course: from its start until something else was charted, and no
+    later than what its last row says can be in force."""
+    last = min(course.ended_at, course.rows[-1].at + HOLDS)
+    return course.started_at <= sample.at <= last
 
 
 def _ended(checks: Iterable[ClifCheck]) -> Iterator[ClifCheck]:

@@ -26,12 +26,14 @@ class Line:
 class ImportReport:
     """Counts, and the values that were refused, left or taken with a question.
 
-    `rows_read` is by table. `rows` counts the rows of respiratory support by what became of them.
+    `rows_read` is by table. `rows` counts the rows of respiratory support by what they were,
+    `began` the courses in the tables by where they began.
     """
 
     rows_read: Mapping[str, int] = field(default_factory=dict)
     tables_absent: tuple[str, ...] = ()
     rows: Counter[str] = field(default_factory=Counter)
+    began: Counter[str] = field(default_factory=Counter)
     courses_made: int = 0
     courses_before: int = 0
     courses_left_out: int = 0
@@ -56,6 +58,8 @@ def counts(report: ImportReport) -> Iterator[tuple[str, int]]:
         yield f"rows read, {table}", rows
     for what, rows in sorted(report.rows.items()):
         yield f"rows of support, {what}", rows
+    for where, courses in sorted(report.began.items()):
+        yield f"courses in the tables, begun in {where}", courses
     yield "courses made", report.courses_made
     yield "courses left alone, imported before", report.courses_before
     yield "courses left out, stay not in the hospitalization table", report.courses_left_out

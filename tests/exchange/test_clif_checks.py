@@ -106,6 +106,13 @@ def test_without_a_set_rate_a_hold_is_not_taken_as_passive(tmp_path: Path):
     assert "hold_passive" not in check(tmp_path, row).typed
 
 
+def test_a_set_rate_that_will_be_refused_proves_nothing(tmp_path: Path):
+    row = support(
+        "08:00", "IMV", VOLUME, plateau_pressure_obs=20, resp_rate_set=151, resp_rate_obs=18
+    )
+    assert "hold_passive" not in check(tmp_path, row).typed
+
+
 def test_control_pressure_is_taken_as_above_peep_and_says_so(tmp_path: Path):
     found = check(tmp_path, support("08:00", "IMV", "Pressure Control", pressure_control_set=14))
     assert found.inferred == {"pressure_control_set"}

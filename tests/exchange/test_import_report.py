@@ -17,6 +17,7 @@ def report() -> ImportReport:
         rows_read={"vitals": 7},
         tables_absent=("adt",),
         rows=Counter({"invasive, device named": 3}),
+        began=Counter({"icu": 1}),
         courses_made=1,
         checks=2,
         gases=1,
@@ -36,6 +37,7 @@ def test_every_kind_of_value_is_counted():
     told = dict(counts(report()))
     assert told["rows read, vitals"] == 7
     assert told["rows of support, invasive, device named"] == 3
+    assert told["courses in the tables, begun in icu"] == 1
     assert (told["values taken"], told["values taken, unconfirmed"]) == (20, 1)
     assert (told["values refused"], told["values taken, inferred"]) == (1, 2)
 
