@@ -1,0 +1,66 @@
+"""What a simulated bed puts into the record: one entry per thing that a person writes down."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.charting.typed_check import TypedCheck
+from seed_demo.story import NewAirway
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """When something was written down, and by whom (a sign-in name)."""
+
+    recorded_at: datetime
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
+class Admitted(Written):
+    """The patient was taken into the unit's record."""
+
+    started_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Charted(Written):
+    """A check, a brief check or a blood gas."""
+
+    check: TypedCheck
+
+
+@dataclass(frozen=True, slots=True)
+class Began(Written):
+    """Something happened, or a state began; `key` finds it again for its end."""
+
+    key: str
+    kind: str
+    observed_at: datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ended(Written):
+    """A state that began came to its end."""
+
+    key: str
+    ended_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class AirwaySet(Written):
+    """Another airway from a moment on."""
+
+    observed_at: datetime
+    airway: NewAirway
+
+
+@dataclass(frozen=True, slots=True)
+class Noted(Written):
+    """A person's words under some headings of the handoff page."""
+
+    notes: Mapping[str, str]
+
+
+Entry = Admitted | Charted | Began | Ended | AirwaySet | Noted

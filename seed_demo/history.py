@@ -1,0 +1,62 @@
+"""The whole unit's history as entries in the order in which they were written down."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+
+from seed_demo.bedside import BedsideRun
+from seed_demo.entries import Admitted, Entry, Noted
+from seed_demo.shift import HANDOFF, Span
+from seed_demo.stories import STORIES
+from seed_demo.story import Bedside, Story
+
+ONE_NOTE = timedelta(minutes=2)
+AFTER_ARRIVAL = timedelta(minutes=5)
+EARLIER_HEADINGS = ("course",)
+"""Headings that stand since the handoff before the newest; nobody writes them anew each time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One entry with the bed whose patient it is about."""
+
+    bed: str
+    entry: Entry
+
+
+def history(span: Span, seed: int) -> list[Line]:
+    """Every entry of every bed until `span.now`, oldest writing first; the same for a same seed."""
+    lines = [
+        line for place, story in enumerate(STORIES) for line in _lines(story, place, span, seed)
+    ]
+    kept = [line for line in lines if line.entry.recorded_at <= span.now]
+    return sorted(kept, key=lambda line: line.entry.recorded_at)
+
+
+def _lines(story: Story, place: int, span: Span, seed: int) -> Iterator[Line]:
+    if story.bedside is None:
+        return
+    run = BedsideRun(story.bedside, place, span, seed)
+    yield Line(story.bed, _admission(story.bedside, run, span))
+    for entry in run.entries():
+        yield Line(story.bed, entry)
+    for entry in _notes(story.bedside, place, span):
+        yield Line(story.bed, entry)
+
+
+def _admission(bedside: Bedside, run: BedsideRun, span: Span) -> Entry:
+    at = max(run.started + AFTER_ARRIVAL, span.opened + timedelta(minutes=1))
+    return Admitted(at, span.on_duty(at, bedside.by_day), run.started)
+
+
+def _notes(bedside: Bedside, place: int, span: Span) -> Iterator[Entry]:
+    """What stood already at the handoff before, then what was written for the newest one."""
+    newest = span.newest_notes(ONE_NOTE * place)
+    for at, earlier in ((newest - HANDOFF, True), (newest, False)):
+        words = {
+            name: text
+            for name, text in bedside.notes.items()
+            if (name in EARLIER_HEADINGS) is earlier
+        }
+        if words:
+            yield Noted(at, span.on_duty(at, bedside.by_day), words)

@@ -1,0 +1,159 @@
+"""The shape of a bed's story: who lies there, what is told, and what happens when."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import time, timedelta
+from decimal import Decimal
+
+from app.actions.admit_patient import AirwayPlaced
+from seed_demo.patient import Condition
+from seed_demo.support import Support
+from seed_demo.when import When
+
+DAYS_OF_HISTORY = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """The patient as admitted: a code for a name, body, orders. No real person stands behind it."""
+
+    code: str
+    age_y: int
+    sex: str
+    height_cm: str = ""
+    height_method: str = ""
+    height_source: str = ""
+    weight_kg: str = ""
+    reason: str = ""
+    code_limits: str = "full treatment"
+    isolation: str = "none"
+    allergies: str = "none known"
+    spo2: tuple[int, int] = (92, 96)
+    tidal_volume_ml_kg: str = ""
+    birth_date_known: bool = True
+
+    @property
+    def record_number(self) -> str:
+        """The second identifier."""
+        return f"QR-41{self.code[-2:]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """From a moment on another support (None: from the start of what is told)."""
+
+    support: Support
+    since: When | None = None
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A change of settings that somebody made at a moment, whatever the simple rules say."""
+
+    since: When
+    settings: Mapping[str, str]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """How far the therapist may go by the simple rules: percent, cmH2O, mL/kg, breaths."""
+
+    fio2: tuple[int, int] = (30, 100)
+    peep: tuple[int, int] = (5, 14)
+    volume_floor_ml: int = 0
+    """Tidal volume is stepped down to here while the plateau is over 30; 0 leaves it alone."""
+    rate: tuple[int, int] = (0, 0)
+    """Set rate is moved within this for the CO2; (0, 0) leaves it alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Happening:
+    """An event with a person's words; `lasted` ends a state, None lets it go on."""
+
+    kind: str
+    since: When
+    words: str
+    lasted: timedelta | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NewAirway:
+    """A change of the airway at a moment."""
+
+    since: When
+    act: str
+    placed: AirwayPlaced
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A wrong number at one round that was asked about and let stand."""
+
+    at_round: When
+    field: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How this bed is charted: what is seen beside the numbers, and what is missed and why."""
+
+    seen: Mapping[str, str] = field(default_factory=dict)
+    """Field code to what stands there at every full check; a later `then` replaces it."""
+    then: tuple[tuple[When, Mapping[str, str]], ...] = ()
+    plateau_missed: float = 0.08
+    """Share of checks without a hold."""
+    hold_reason: str = "not_measured"
+    passive: bool = True
+    late_rounds: tuple[When, ...] = ()
+    slips: tuple[Slip, ...] = ()
+    gas_times: tuple[time, ...] = (time(5, 10),)
+    specimen: str = "arterial"
+
+
+@dataclass(frozen=True, slots=True)
+class Bedside:
+    """Everything that the simulator needs of one taken bed."""
+
+    who: Who
+    condition: Condition
+    airway: AirwayPlaced
+    phases: tuple[Phase, ...]
+    started: When
+    steps: tuple[Step, ...] = ()
+    room: Room = field(default_factory=Room)
+    manner: Manner = field(default_factory=Manner)
+    happenings: tuple[Happening, ...] = ()
+    airways: tuple[NewAirway, ...] = ()
+    notes: Mapping[str, str] = field(default_factory=dict)
+    """Words under each heading, as written for the newest handoff."""
+    by_day: str = "ash"
+    behind: bool = False
+    """Nobody has come for the last check: it is overdue."""
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """One bed on the demo's story page; an empty bed has no bedside."""
+
+    bed: str
+    headline: str
+    told: str
+    bedside: Bedside | None = None
+
+    @property
+    def patient(self) -> str:
+        """The patient's code; empty for an empty bed."""
+        return self.bedside.who.code if self.bedside else ""
+
+
+def airway(category: str, size: str = "", depth: str = "", **more: str) -> AirwayPlaced:
+    """An airway as a story writes it: size in mm and depth in cm as text."""
+    return AirwayPlaced(
+        category,
+        Decimal(size) if size else None,
+        Decimal(depth) if depth else None,
+        **more,
+    )
