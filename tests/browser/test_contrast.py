@@ -1,4 +1,4 @@
-"""The inks, measured: text 4.5 to 1 and edges 3 to 1 (WCAG 2.2, 1.4.3 and 1.4.11), day and night."""
+"""The inks, measured by day and by night: text 4.5 to 1, edges 3 to 1 (WCAG 2.2, 1.4.3, 1.4.11)."""
 
 import re
 

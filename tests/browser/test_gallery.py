@@ -19,7 +19,8 @@ SMALL_TARGETS = """() => {
     const hit = document.elementFromPoint(x, y);
     return hit && (target.contains(hit) || hit.contains(target) && hit.matches('label'));
   };
-  const inSentence = (target) => target.matches('a') && getComputedStyle(target).display === 'inline';
+  const inSentence = (target) =>
+    target.matches('a') && getComputedStyle(target).display === 'inline';
   const small = [];
   const every = 'a, button, input:not([type=hidden]), select, textarea, summary';
   for (const target of document.querySelectorAll(every)) {
