@@ -52,6 +52,7 @@ def chart_assessment(
     if save_key:
         saved = recall(writing.session, author, save_key, content)
         if saved is not None:
+            writing.audit("send_check_again", course_id=course_id, subject=("assessment", saved))
             return Charted(saved, 0, again=True)
     charted, _ = add_check(writing, course_facts(writing.session, course_id), check)
     refresh_summary(writing, course_id)

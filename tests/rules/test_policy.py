@@ -41,6 +41,7 @@ def test_a_range_has_two_ends_and_both_belong_to_it(shown: str, verdict: str) ->
     ("old", "new", "where"),
     [
         ("over = 8.0", "", "limits.vt_per_pbw"),
+        ('group = "volume"', 'group = "noise"', "limits.vt_per_pbw.group"),
         ("over = 8.0", "over = true", "limits.vt_per_pbw.over"),
         ("adult_age_y = 18", "adult_age_y = 15", "patients.adult_age_y"),
         ('"03:30", ', '"25:30", ', "rounds.times"),

@@ -1,4 +1,4 @@
-"""The whole path once: sign in, open a bed, chart, read the indices, the board, the handoff page."""
+"""The whole path once: sign in, open a bed, chart, read indices, board and handoff page."""
 
 from tests.client import Browser
 from tests.shifts.checks import PLAIN
