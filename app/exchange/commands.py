@@ -1,6 +1,6 @@
 """The commands that move files in and out: `import clif DIR` and `export indices --out FILE`.
 
-Whoever builds the command line hands in an open record and a clock as the context's object.
+Whoever builds the command line lays a `Desk` into the context, in a callback of these two apps.
 """
 
 from dataclasses import dataclass
@@ -32,16 +32,6 @@ class Desk:
 
 
 UnitCode = Annotated[str, typer.Option("--unit", help="Code of the unit; not needed for one.")]
-
-
-@import_app.callback()
-def _import() -> None:
-    """Bring files in."""
-
-
-@export_app.callback()
-def _export() -> None:
-    """Write files out."""
 
 
 @import_app.command("clif")
