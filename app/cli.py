@@ -18,8 +18,12 @@ if TYPE_CHECKING:
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
     {
+        "demo": "app.commands.demo",
         "serve": "app.commands.serve",
         "migrate": "app.commands.migrate",
+        "unit": "app.commands.units",
+        "user": "app.commands.people",
+        "verify": "app.commands.verify",
         "calculate": "app.commands.calculate",
         "import": "app.commands.import_files",
         "export": "app.commands.export_files",

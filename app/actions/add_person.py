@@ -1,6 +1,6 @@
 """Add somebody to the staff, with a role and a password of their own."""
 
-from app.actions.passwords import SHORTEST, Passwords
+from app.actions.passwords import Passwords, complaint_about
 from app.actions.permissions import Role
 from app.record.people import as_sign_in_name, find_by_sign_in_name
 from app.record.tables import StaffRow, StaffStandingRow
@@ -22,15 +22,15 @@ def add_person(
 ) -> str:
     """Write the person and their standing; returns their id.
 
-    Raises PersonRefused for a taken name, an unknown role or a password that is too short.
+    Raises PersonRefused for a taken name, an unknown role or a password that cannot be taken.
     """
     name = as_sign_in_name(sign_in_name)
     if not name or find_by_sign_in_name(writing.session, name) is not None:
         raise PersonRefused(f"somebody signs in as {name!r} already, or the name is empty")
     if role not in set(Role):
         raise PersonRefused(f"a role is one of {', '.join(Role)}")
-    if len(password) < SHORTEST:
-        raise PersonRefused(f"a password has at least {SHORTEST} characters")
+    if complaint := complaint_about(password):
+        raise PersonRefused(f"not this password: {complaint}")
     staff_id = writing.new_id()
     writing.add(StaffRow(id=staff_id, sign_in_name=name, display_name=display_name))
     writing.add(

@@ -1,0 +1,80 @@
+"""`leeboard demo`: the invented unit on this machine alone, seeded once and kept between starts."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.commands.opened import given_settings, refuse
+from app.commands.server import run_server
+from app.main import create_app, utc_now
+from app.record.database import Database
+from app.record.errors import NotReadable, NotWritable
+from app.record.migrate import upgrade
+from app.settings import Settings
+from seed_demo.people import DEMO_PEOPLE
+from seed_demo.unit import is_seeded, seed
+
+app = typer.Typer(add_completion=False)
+
+HERE = "127.0.0.1"
+FILE = "demo.sqlite3"
+
+
+@app.command("demo")
+def demo(
+    port: Annotated[int, typer.Option(min=1, max=65535)] = 8000,
+    reset: Annotated[bool, typer.Option("--reset", help="Start over.")] = False,
+    only_seed: Annotated[bool, typer.Option("--only-seed", help="Do not serve.")] = False,
+) -> None:
+    """Show the invented unit; what was charted in it stays until --reset."""
+    settings = _demo_settings(given_settings())
+    if reset:
+        _forget(settings.data_dir)
+    database = _seeded(settings)
+    if only_seed:
+        database.close()
+        return
+    _say_where(port)
+    site = create_app(settings, database, demo_people=DEMO_PEOPLE)
+    run_server(site, HERE, port)
+
+
+def _demo_settings(given: Settings) -> Settings:
+    """A file of its own, so that the demo never meets a real record, and cookies without HTTPS."""
+    folder = given.data_dir.absolute()
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    return Settings(
+        database_url=f"sqlite:///{folder / FILE}",
+        data_dir=folder,
+        demo=True,
+        cookie_secure=False,
+        idle_minutes=given.idle_minutes,
+        session_hours=given.session_hours,
+    )
+
+
+def _forget(folder: Path) -> None:
+    for file in folder.glob(f"{FILE}*"):
+        file.unlink()
+
+
+def _seeded(settings: Settings) -> Database:
+    database = Database(settings.database_url)
+    try:
+        upgrade(database)
+        with database.reading() as session:
+            known = is_seeded(session)
+        if not known:
+            typer.echo("Seeding the demo unit …")
+            seed(database, utc_now())
+    except (NotWritable, NotReadable) as error:
+        refuse(f"The demo cannot start: {error.why}. `make demo-reset` starts it over.")
+    return database
+
+
+def _say_where(port: int) -> None:
+    typer.echo(f"Leeboard's demo: http://{HERE}:{port}  (Ctrl+C stops it)")
+    typer.echo("Everything in it is invented. Sign in as:")
+    for person in DEMO_PEOPLE:
+        typer.echo(f"  {person.sign_in_name:<8} {person.password:<24} {person.role}")
