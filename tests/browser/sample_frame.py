@@ -76,9 +76,9 @@ def banner(**changes: object) -> Banner:
         "predicted_weight": worked("Predicted weight", "59.7", "kg", key="pbw"),
         "day": "Day 6",
         "day_rule": "calendar days since invasive support began, 20 Nov",
-        "limits_of_care": "Full treatment",
-        "isolation": "No isolation",
-        "allergies": "No known allergy",
+        "limits_of_care": "full treatment",
+        "isolation": "none",
+        "allergies": "none known",
         "adult_off": "",
         "course_href": "/courses/5",
     }
