@@ -20,6 +20,7 @@ from app.web.cookies import Cookies
 from app.web.middleware.body_limit import BodyLimit
 from app.web.middleware.faults import Faults
 from app.web.middleware.known_hosts import LOOPBACK, KnownHosts
+from app.web.middleware.plain_address import PlainAddress
 from app.web.middleware.request_log import RequestLog
 from app.web.middleware.security_headers import SecurityHeaders
 from app.web.routes import ROUTERS
@@ -93,5 +94,6 @@ def _middleware(settings: Settings, host_names: tuple[str, ...]) -> list[Middlew
         Middleware(SecurityHeaders, https=settings.cookie_secure),
         Middleware(Faults),
         Middleware(KnownHosts, names=names),
+        Middleware(PlainAddress),
         Middleware(BodyLimit),
     ]

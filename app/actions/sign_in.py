@@ -59,7 +59,8 @@ def sign_in(
     with database.reading() as session:
         _refuse_early(session, bounds, clock())
         person = find_by_sign_in_name(session, attempt.sign_in_name)
-        kept_hash = password_hash(session, person.id) if person else ""
+        # Asked for nobody too: an unknown name must cost the same look-ups as a known one.
+        kept_hash = password_hash(session, person.id if person else "")
     is_right = passwords.matches(kept_hash, attempt.password)
     with database.writing(clock, person.id if person else None, workstation=attempt.address) as w:
         if person and is_right:

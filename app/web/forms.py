@@ -13,6 +13,9 @@ MOST_FIELDS = 1000
 MOST_CHARACTERS = 20_000
 """Of one text; a note of ten thousand words is not a handoff."""
 
+CANNOT_BE_KEPT = "\x00"
+"""PostgreSQL takes no text with it, so nothing on the way to a database may hold it."""
+
 NOT_SHOWN_BACK = frozenset({"csrf", "password", "new_password", "save_key", "next", "theme"})
 """What is never repeated on a page that keeps the typed text in sight."""
 
@@ -92,7 +95,7 @@ def parse_form(body: bytes, headers: Headers) -> Form:
 def _grouped(pairs: list[tuple[str, str]]) -> dict[str, tuple[str, ...]]:
     values: dict[str, tuple[str, ...]] = {}
     for name, text in pairs:
-        if "\x00" in text or "\x00" in name:  # neither database can keep it
+        if CANNOT_BE_KEPT in text or CANNOT_BE_KEPT in name:
             raise BadForm("it holds a character that cannot be kept")
         values[name] = (*values.get(name, ()), text.replace("\r\n", "\n"))
     return values

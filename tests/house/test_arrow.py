@@ -25,7 +25,7 @@ OPEN_TO_SETTINGS = {"web", "main", "commands", "cli"}
 """Below them nothing knows the environment, not even in the shape of settings."""
 
 SESSION_TYPE = ("sqlmodel", "Session")
-HOLDS_A_SESSION = {"actions", "web", "exchange"}
+HOLDS_A_SESSION = {"actions", "web", "exchange", "commands"}
 """Whoever is handed an open session may name its type; queries are written in `record` alone."""
 
 ONLY_PINT = {"physiology", "charting"}
@@ -66,6 +66,48 @@ def may_use(room: str, one: Import) -> bool:
         is_session = (one.module, one.name) == SESSION_TYPE and room in HOLDS_A_SESSION
         return room == "record" or is_session
     return one.package not in HTTP or room in KNOWS_HTTP
+
+
+@pytest.mark.parametrize(
+    ("room", "to", "expected"),
+    [
+        ("charting", "physiology", True),
+        ("physiology", "charting", False),
+        ("pages", "actions", False),
+        ("actions", "pages", False),
+        ("web", "exchange", False),
+        ("exchange", "record", True),
+        ("record", "record", True),
+        ("rules", "settings", False),
+        ("web", "settings", True),
+        ("web", "main", False),
+        ("cli", "commands", True),
+    ],
+)
+def test_the_arrow_points_one_way(room: str, to: str, expected: bool):
+    assert goes_right(room, to) is expected
+
+
+@pytest.mark.parametrize(
+    ("room", "module", "taken", "expected"),
+    [
+        ("physiology", "pint", "", True),
+        ("physiology", "decimal", "Decimal", True),
+        ("rules", "pint", "", True),
+        ("charting", "pydantic", "", False),
+        ("rules", "sqlmodel", "Session", False),
+        ("actions", "sqlmodel", "Session", True),
+        ("actions", "sqlmodel", "select", False),
+        ("pages", "sqlite3", "", False),
+        ("record", "sqlalchemy", "select", True),
+        ("pages", "jinja2", "", False),
+        ("exchange", "fastapi", "", False),
+        ("exchange", "pyarrow", "", True),
+        ("web", "fastapi", "", True),
+    ],
+)
+def test_a_room_knows_its_own_tools_and_no_others(room, module, taken, expected: bool):
+    assert may_use(room, Import(module, taken, "here")) is expected
 
 
 def test_there_is_something_to_read():

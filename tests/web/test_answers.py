@@ -1,8 +1,12 @@
 """What stands on every answer, whatever was asked for: headers, a number, no cache."""
 
+from contextlib import contextmanager
+
 import pytest
 from structlog.testing import capture_logs
 
+from app.record.database import Database
+from app.record.errors import NotReadable
 from app.web.middleware.security_headers import ALWAYS
 from tests.client import Browser, browsing
 from tests.site import PASSWORD, open_site
@@ -108,6 +112,20 @@ def test_an_unknown_address_says_so_and_leads_back(plain_browser: Browser):
 def test_an_unknown_address_still_knows_who_is_signed_in(plain_browser: Browser):
     plain_browser.sign_in("ash", PASSWORD, follow=False)
     assert "Ash, respiratory therapist" in plain_browser.get("/no-such-page").page.text
+
+
+def test_a_record_that_does_not_answer_is_said_plainly(plain_browser: Browser, monkeypatch):
+    @contextmanager
+    def refused(_self):
+        raise NotReadable("the connection is gone")
+        yield
+
+    plain_browser.sign_in("ash", PASSWORD, follow=False)
+    monkeypatch.setattr(Database, "reading", refused)
+    for path in ("/probe", "/no-such-page"):
+        answer = plain_browser.get(path)
+        assert "Ash" not in answer.page.text
+    assert plain_browser.get("/probe").status == 503
 
 
 def test_trouble_for_a_part_is_a_part(with_a_bug: Browser):

@@ -8,7 +8,7 @@ import pytest
 from app.web.errors import BodyTooSlow
 from app.web.middleware.body_limit import MOST_BYTES, BodyLimit
 from tests.client import Browser, browsing
-from tests.site import open_site
+from tests.site import PASSWORD, open_site
 
 FORM = {"Content-Type": "application/x-www-form-urlencoded"}
 
@@ -120,6 +120,14 @@ def test_json_is_refused_at_the_sign_in_too(plain_browser: Browser):
 def test_a_form_that_no_page_sends_is_refused(plain_browser: Browser, body: str, status: int):
     answer = plain_browser.send("POST", "/probe", content=body.encode(), headers=FORM)
     assert answer.status == status
+
+
+@pytest.mark.parametrize(
+    "path", ["/courses/%00", "/beds/a%00b", "/?before=%00", "/?before=a+%00", "/static/%00"]
+)
+def test_an_address_that_no_database_can_look_for_leads_nowhere(browser: Browser, path: str):
+    browser.sign_in("ash", PASSWORD, follow=False)
+    assert browser.get(path).status == 404
 
 
 @pytest.mark.parametrize(
