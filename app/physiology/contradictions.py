@@ -47,6 +47,13 @@ def plateau_never_over_peak(take: Inputs) -> None:
         raise asked(f"plateau {plateau:f} is above peak {peak:f} cmH2O")
 
 
+def driving_pressure_under_peak(take: Inputs) -> None:
+    """Asks where a driving pressure that is given is larger than the whole peak pressure."""
+    pressure, peak = take.optional("driving_pressure"), take.optional("ppeak")
+    if pressure is not None and peak is not None and pressure > peak:
+        raise asked(f"driving pressure {pressure:f} is above peak {peak:f} cmH2O")
+
+
 def plateau_over_peep(take: Inputs) -> None:
     """Asks where the plateau is at or below the PEEP it started from: swapped fields?"""
     plateau = take.optional("pplat")

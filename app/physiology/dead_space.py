@@ -22,7 +22,7 @@ _CHECKS = (
 )
 
 
-@works_out("fraction", 2, *_CHECKS)
+@works_out("", 2, *_CHECKS)
 def dead_space_enghoff(take: Inputs) -> Decimal:
     """(PaCO2 − mixed expired CO2) / PaCO2, a fraction.
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from app.physiology.body_size import tidal_volume
 from app.physiology.breathing import UNKNOWN
 from app.physiology.contradictions import (
+    driving_pressure_under_peak,
     minute_volume_agrees,
     peak_over_peep,
     plateau_never_over_peak,
@@ -48,6 +49,7 @@ _VOLUME = (*_QUIET, volume_breaths, constant_flow_if_said)
     plateau_never_over_peak,
     total_peep_over_set,
     plateau_over_peep,
+    driving_pressure_under_peak,
     minute_volume_agrees,
     passive_if_asked,
 )
@@ -96,6 +98,7 @@ def mechanical_power_pc_surrogate(take: Inputs) -> Worked:
     total_peep_over_set,
     plateau_over_peep,
     peak_over_peep,
+    driving_pressure_under_peak,
     minute_volume_agrees,
     passive_if_asked,
 )

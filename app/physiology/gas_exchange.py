@@ -85,7 +85,7 @@ def pf_altitude_corrected(take: Inputs) -> Decimal:
     return oxygen_ratio(take) * take.number("pb") / 760
 
 
-@works_out("ratio", 0, no_membrane_lung, readable_saturation)
+@works_out("", 0, no_membrane_lung, readable_saturation)
 def sf_ratio(take: Inputs) -> Decimal:
     """SpO2 (%) over FiO2 (fraction).
 

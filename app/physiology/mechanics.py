@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from app.physiology.body_size import tidal_volume
 from app.physiology.contradictions import (
+    driving_pressure_under_peak,
     minute_volume_agrees,
     peak_over_peep,
     plateau_never_over_peak,
@@ -55,7 +56,7 @@ def swing(take: Inputs) -> Worked:
 
 
 def driving_pressure_of(take: Inputs) -> Worked:
-    """The driving pressure that is given, else plateau − PEEP; `passive_plateau` comes before."""
+    """The driving pressure that is given, else plateau − PEEP; a check on the hold comes before."""
     given = take.optional("driving_pressure")
     if given is None:
         return swing(take)
@@ -70,29 +71,24 @@ def driving_pressure_of(take: Inputs) -> Worked:
 
 
 def passive_plateau(take: Inputs) -> None:
-    """Closed unless there is a plateau, or a driving pressure from one, of a passive breath.
-
-    Why the plateau was not done is said before anything else is asked.
-    """
-    if take.optional("driving_pressure") is not None:
-        passive_if_asked(take)
-        return
+    """Closed unless there is a plateau of a passive breath; why it was not done is said first."""
     take.number("pplat")
     passive(take)
 
 
-_HOLD = (
-    hold_possible,
-    no_effort,
-    total_peep_over_set,
-    plateau_over_peep,
-    plateau_under_peak,
-    passive_plateau,
-)
-"""What rules a hold out, what contradicts it, and only then what nobody answered."""
+def passive_plateau_or_given(take: Inputs) -> None:
+    """As `passive_plateau`, but open to a driving pressure that somebody else worked out."""
+    if take.optional("driving_pressure") is None:
+        passive_plateau(take)
+    else:
+        passive_if_asked(take)
 
 
-@works_out("cmH2O", 0, *_HOLD)
+_HOLD = (hold_possible, no_effort, total_peep_over_set, plateau_over_peep, plateau_under_peak)
+"""What rules a hold out and what contradicts it; what nobody answered comes after these."""
+
+
+@works_out("cmH2O", 0, *_HOLD, passive_plateau)
 def driving_pressure(take: Inputs) -> Worked:
     """Plateau − PEEP in cmH2O: total PEEP where it was measured, else set; the basis says which.
 
@@ -103,7 +99,15 @@ def driving_pressure(take: Inputs) -> Worked:
     return swing(take)
 
 
-@works_out("mL/cmH2O", 0, little_leak, minute_volume_agrees, *_HOLD)
+@works_out(
+    "mL/cmH2O",
+    0,
+    little_leak,
+    minute_volume_agrees,
+    *_HOLD,
+    driving_pressure_under_peak,
+    passive_plateau_or_given,
+)
 def compliance_static(take: Inputs) -> Worked:
     """Tidal volume (mL) over driving pressure (cmH2O).
 

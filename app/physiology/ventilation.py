@@ -60,7 +60,7 @@ def expiratory_time(take: Inputs) -> Decimal:
     return _times(take)[1]
 
 
-@works_out("TE/TI", 1, timed_breaths)
+@works_out("", 1, timed_breaths)
 def ie_ratio(take: Inputs) -> Worked:
     """Expiratory over inspiratory time, shown 1:x, and x:1 where inspiration is the longer.
 
@@ -92,7 +92,7 @@ def emptied_fraction(take: Inputs) -> Decimal:
     return (1 - (-take.number("n_tau")).exp()) * 100
 
 
-@works_out("ratio", 1)
+@works_out("", 1)
 def te_over_tau(take: Inputs) -> Decimal:
     """Expiratory time over time constant: how many time constants the lung has to empty.
 
