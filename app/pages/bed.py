@@ -18,10 +18,11 @@ from app.pages.shown import Drawn, Due, Shown
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
 from app.pages.worries import NO_FLAG, worries_of
+from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, stale_after, summarise_worked, work_out
 from app.rules.policy import Policy
-from app.rules.standing import Statement, Verdict, Worked
+from app.rules.standing import Statement, Verdict, Worked, was_tried
 from app.rules.unit_clock import UnitClock
 
 COLUMNS = 7
@@ -187,12 +188,17 @@ def _value_now(key: str, course: Known) -> Shown:
 
 
 def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | None:
-    """The newest full row's answer (a gas's for P/F), or a newer row's where it has a number."""
+    """The newest number, unless a newer row tried for one and says why there is none."""
     wanted = Kind.GAS if key == "pf_ratio" else Kind.FULL
+    silent: tuple[Assessment, WorkedOut] | None = None
     for row, answers in reversed(worked):
-        if row.kind is wanted or of_index(CATALOGUE[key], answers[key]).text:
-            return row, answers[key]
-    return None
+        found = (row, answers[key])
+        if isinstance(answers[key].answer, Value):
+            return found
+        if row.kind is wanted and was_tried(answers[key]):
+            return found
+        silent = silent or (found if row.kind is wanted else None)
+    return silent
 
 
 def _event_line(event: Event, now: datetime, clock: UnitClock) -> EventLine:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from app.charting.fields import FIELDS
@@ -12,7 +12,7 @@ from app.pages.board_page import BoardPage, BoardRow
 from app.pages.frame import Frame
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
-from app.pages.times import when_in
+from app.pages.times import clock_time, when_in
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, Cell
@@ -23,6 +23,7 @@ from app.rules.ventilator_day import ventilator_day
 
 LUNGS = ("vt_per_pbw", "driving_pressure", "compliance_static")
 GAS = ("spo2", "pf_ratio")
+OF_A_HOLD = frozenset({"driving_pressure", "compliance_static"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,11 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
         return BoardRow(bed.code, href, occupied=False, empty_words=bed.note or "Empty")
     told = {entry.key: entry.as_of(now) for entry in summary.statements}
     lungs_words = _no_mechanics(summary)
+
+    def at(key: str) -> Shown:
+        shown = _shown(key, summary, told, now)
+        return _with_its_own_time(shown, summary, now, clock)
+
     worries = worries_of(summary, now, clock)
     return BoardRow(
         bed=bed.code,
@@ -73,11 +79,11 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
         airway_line=_airway_line(summary),
         support=_support(summary),
         support_line=_support_line(summary),
-        fio2=_shown("fio2_set", summary, told, now),
-        peep=_peep(summary, told, now),
-        lungs=() if lungs_words else tuple(_shown(key, summary, told, now) for key in LUNGS),
+        fio2=at("fio2_set"),
+        peep=_peep(at("peep_set"), summary),
+        lungs=() if lungs_words else tuple(at(key) for key in LUNGS),
         lungs_words=lungs_words,
-        gas=tuple(_shown(key, summary, told, now) for key in GAS),
+        gas=tuple(at(key) for key in GAS),
         worries=worries,
         quiet_words="" if any(_presses(worry) for worry in worries) else NO_FLAG,
         due=_due(summary, now, clock),
@@ -178,7 +184,7 @@ def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datet
     label, unit = _label_and_unit(key)
     cell = summary.cells.get(key, Cell(reason="not charted"))
     if not cell.text:
-        return Shown(label, "", _absence(cell), unit, _why_not(cell, summary), key=key)
+        return Shown(label, "", _absence(cell), unit, _why_not(key, cell, summary), key=key)
     statement = told.get(key)
     beyond = statement is not None and statement.side != "" and statement.at == cell.at
     limit = f"{statement.side} {statement.limit:f}" if statement is not None and beyond else ""
@@ -197,16 +203,24 @@ def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datet
     )
 
 
+def _with_its_own_time(shown: Shown, summary: BedSummary, now: datetime, clock: UnitClock) -> Shown:
+    """A value older than the last check says when it was observed; the rest share that check's."""
+    at, last = summary.cells[shown.key].at if shown.text else None, summary.last_check_at
+    if at is None or last is None or at >= last:
+        return shown
+    return replace(shown, word=" · ".join(filter(None, (shown.word, clock_time(at, now, clock)))))
+
+
 def _label_and_unit(key: str) -> tuple[str, str]:
     if key in FIELDS:
         return FIELDS[key].name, FIELDS[key].unit
     return CATALOGUE[key].short_label, CATALOGUE[key].unit
 
 
-def _why_not(cell: Cell, summary: BedSummary) -> str:
-    if not cell.applicable and family_of(summary.family).spontaneous:
+def _why_not(key: str, cell: Cell, summary: BedSummary) -> str:
+    if not cell.applicable and key in OF_A_HOLD and family_of(summary.family).spontaneous:
         return "not valid: assisted"
-    if not cell.applicable and not summary.adult:
+    if not cell.applicable and key == "vt_per_pbw" and not summary.adult:
         return "child"
     return brief_reason(cell.reason, cell.missing)
 
@@ -217,14 +231,11 @@ def _absence(cell: Cell) -> Drawn:
     return Drawn.NOT_MEASURED
 
 
-def _peep(summary: BedSummary, told: dict[str, Statement], now: datetime) -> Shown:
-    shown = _shown("peep_set", summary, told, now)
+def _peep(shown: Shown, summary: BedSummary) -> Shown:
     total = summary.cells.get("peep_total")
     if total is None or not total.text or total.text == shown.text or shown.word:
         return shown
-    return Shown(
-        shown.label, shown.text, shown.drawn, shown.unit, f"total {total.text}", key=shown.key
-    )
+    return replace(shown, word=f"total {total.text}")
 
 
 def _due(summary: BedSummary, now: datetime, clock: UnitClock) -> Due:

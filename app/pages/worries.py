@@ -79,7 +79,8 @@ def _worry(told: Statement, now: datetime, clock: UnitClock) -> Worry:
     tone = _TONES[told.verdict]
     if told.verdict is Verdict.NOT_DONE:
         reason = brief_reason(told.reason, told.missing)
-        return Worry(tone, f"Cannot be judged: {reason}", _last(told, now, clock))
+        what = "Cannot be judged" if told.essential else f"{label} not known"
+        return Worry(tone, f"{what}: {reason}", _last(told, now, clock))
     if told.verdict is Verdict.TOO_OLD:
         return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock))
     once = " once" if told.verdict is Verdict.OUTSIDE_ONCE else ""

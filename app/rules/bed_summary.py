@@ -12,16 +12,16 @@ from pydantic import TypeAdapter
 
 from app.charting.derive import WorkedOut, work_out_course
 from app.charting.facts import CourseFacts, Kind, Reading
-from app.charting.field import Group
+from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
-from app.charting.mode_families import family_of
 from app.charting.reasons import not_done
 from app.charting.shown import shown
+from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.display import fixed
 from app.rules.due import CheckDue, next_check
 from app.rules.policy import Policy
-from app.rules.standing import Statement, Worked, statements
+from app.rules.standing import Statement, Worked, statements, was_tried
 from app.rules.unit_clock import UnitClock
 
 FIELDS_ON_THE_BOARD = (
@@ -183,10 +183,16 @@ def _airway(facts: CourseFacts) -> AirwayNow | None:
 def _cells(facts: CourseFacts, worked: Worked, policy: Policy) -> dict[str, Cell]:
     cells = {key: _index_cell(key, worked, policy) for key in INDICES_ON_THE_BOARD}
     newest = facts.latest_readings()
-    for code in FIELDS_ON_THE_BOARD:
-        if code in newest:
-            cells[code] = _field_cell(newest[code], policy)
+    charted = (code for code in FIELDS_ON_THE_BOARD if code in newest)
+    cells |= {code: _field_cell(newest[code], policy) for code in charted if _in_use(code, facts)}
     return cells
+
+
+def _in_use(code: str, facts: CourseFacts) -> bool:
+    """A setting of an earlier mode, or the cuff of a tube that is out, is no longer a value."""
+    family, _ = _family(facts)
+    airway = facts.airways[-1].category if facts.airways else ""
+    return use_of(family or "other", code, Kind.FULL, airway) is not Use.HIDDEN
 
 
 def _field_cell(reading: Reading, policy: Policy) -> Cell:
@@ -238,10 +244,10 @@ def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
                 author=row.author,
             )
             break
-        if newest is None and row.kind is not Kind.BRIEF and _speaks(key, row.kind):
+        if newest is None and _speaks(key, row.kind) and was_tried(answers[key]):
             newest = _absence(answers[key], row.observed_at)
     if newest is None:
-        return last or Cell(reason="not charted", applicable=_ever(key, worked))
+        return last or _never(key, worked)
     if last is None:
         return newest
     return Cell(
@@ -255,16 +261,18 @@ def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
 
 
 def _speaks(key: str, kind: Kind) -> bool:
-    """Whether a row of this kind says anything of the index when it has no number for it."""
+    """Whether a row of this kind is meant to carry the index: a brief check is no failed hold."""
+    if kind is Kind.BRIEF:
+        return False
     return (kind is Kind.GAS) == (_index_band(key) == "gas")
 
 
-def _ever(key: str, worked: Worked) -> bool:
-    """Nothing charted yet: the index could still be filled in, save where its mode rules it out."""
-    family = next((row.mode_family for row, _ in reversed(worked) if row.mode_family), "")
-    if key in ("driving_pressure", "compliance_static"):
-        return family_of(family).mechanics_by_hold
-    return True
+def _never(key: str, worked: Worked) -> Cell:
+    """No row has it or said why: the newest row that could have answered says what is missing."""
+    for row, answers in reversed(worked):
+        if _speaks(key, row.kind):
+            return _absence(answers[key], row.observed_at)
+    return Cell(reason="no gas" if _index_band(key) == "gas" else "not charted")
 
 
 def _absence(worked: WorkedOut, at: datetime) -> Cell:

@@ -45,7 +45,7 @@ def _field_steps(facts: CourseFacts, policy: Policy) -> Iterator[Step]:
 
 def _by_field(facts: CourseFacts) -> dict[str, list[Reading]]:
     listed = {code for code, field in FIELDS.items() if field.manner is Manner.SETTING}
-    listed |= set(ALWAYS_LISTED)
+    listed = (listed | set(ALWAYS_LISTED)) - {MODE_FAMILY}
     found: dict[str, list[Reading]] = {}
     for row in facts.standing:
         for code, reading in row.readings.items():

@@ -12,7 +12,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from app.charting.derive import WorkedOut
-from app.charting.facts import Assessment, CourseFacts, Kind, State
+from app.charting.facts import Assessment, CourseFacts, Kind, Reading, State
 from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
@@ -22,6 +22,9 @@ from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit, Policy
+
+NOT_DUE = "not_due"
+"""The reason that says nothing of the patient: the value was not wanted this round."""
 
 Worked = Sequence[tuple[Assessment, Mapping[str, WorkedOut]]]
 
@@ -93,6 +96,8 @@ class _Attempt:
     reason: str = ""
     missing: tuple[str, ...] = ()
     applicable: bool = True
+    tried: bool = True
+    """False where nobody looked: an earlier value then stands until it is too old."""
 
 
 def statements(facts: CourseFacts, worked: Worked, policy: Policy) -> tuple[Statement, ...]:
@@ -135,8 +140,29 @@ def _index_attempt(row: Assessment, worked: WorkedOut) -> _Attempt:
             reason=answer.reason,
             missing=answer.missing,
             applicable=answer.applicable,
+            tried=was_tried(worked),
         )
     return _Attempt(row.observed_at, reason=getattr(answer, "reason", ""))
+
+
+def was_tried(worked: WorkedOut) -> bool:
+    """Whether a row without the value still says something of it.
+
+    It does when what is there does not hold, or when somebody said why an input was not measured;
+    it does not when an input is simply not in the row, or was not due this round.
+    """
+    answer = worked.answer
+    if not isinstance(answer, NotAvailable) or not answer.missing:
+        return True
+    return any(_explained(origin) for origin in worked.inputs.values())
+
+
+def _explained(origin: object) -> bool:
+    return isinstance(origin, Reading) and _says_why(origin)
+
+
+def _says_why(reading: Reading) -> bool:
+    return reading.state is State.NOT_MEASURED and reading.reason != NOT_DUE
 
 
 def _field_attempt(key: str, row: Assessment) -> _Attempt:
@@ -147,8 +173,9 @@ def _field_attempt(key: str, row: Assessment) -> _Attempt:
     if row.mode_family and use_of(row.mode_family, key) in (Use.HIDDEN, Use.TAGGED):
         return _Attempt(row.observed_at, reason="does not apply in this mode", applicable=False)
     if reading is not None and reading.state is State.NOT_MEASURED:
-        return _Attempt(row.observed_at, reason=not_done(FIELDS[key].name, reading.reason))
-    return _Attempt(row.observed_at, reason="not charted")
+        words = not_done(FIELDS[key].name, reading.reason)
+        return _Attempt(row.observed_at, reason=words, tried=_says_why(reading))
+    return _Attempt(row.observed_at, reason="not charted", tried=False)
 
 
 def _judge(limit: Limit, attempts: list[_Attempt], family: str, facts: CourseFacts) -> Statement:
@@ -166,7 +193,7 @@ def _judge(limit: Limit, attempts: list[_Attempt], family: str, facts: CourseFac
             reason="not charted yet",
         )
     newest = attempts[0]
-    if newest.number is None:
+    if newest.number is None and (newest.tried or not _standing_value(attempts)):
         return _without_a_number(empty, newest, attempts)
     return _with_a_number(empty, limit_in_force, attempts, family)
 
@@ -181,6 +208,12 @@ def _with_band(limit: Limit, facts: CourseFacts) -> Limit | None:
     # Over the band is information on high oxygen, judged by its own rule, not by this limit.
     del high
     return replace(limit, under=low, of_patient=False)
+
+
+def _standing_value(attempts: list[_Attempt]) -> bool:
+    """Whether a value stands behind rows in which nobody looked."""
+    looked = next((attempt for attempt in attempts if attempt.tried), None)
+    return looked is not None and looked.number is not None
 
 
 def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attempt]) -> Statement:
@@ -199,7 +232,7 @@ def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attemp
 def _with_a_number(
     empty: Statement, limit: Limit, attempts: list[_Attempt], family: str
 ) -> Statement:
-    newest = attempts[0]
+    newest = next(attempt for attempt in attempts if attempt.number is not None)
     side = limit.beyond(newest.number) if newest.number is not None else ""
     times = tuple(attempt.at for attempt in _run_outside(limit, side, attempts))
     return replace(
