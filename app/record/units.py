@@ -24,8 +24,6 @@ class Unit:
     name: str
     zone: ZoneInfo
     shift_times: tuple[str, ...]
-    round_times: tuple[str, ...]
-    adult_age: int
 
 
 def list_units(session: Session) -> tuple[Unit, ...]:
@@ -58,6 +56,4 @@ def _unit(row: Row[Any]) -> Unit:
         name=row.name,
         zone=ZoneInfo(row.zone),
         shift_times=tuple(row.shift_times.split()),
-        round_times=tuple(row.round_times.split()),
-        adult_age=row.adult_age,
     )

@@ -1,7 +1,8 @@
-"""The clock of a unit as the record describes it."""
+"""The clock of the unit that a site serves."""
 
-from datetime import time
+from collections.abc import Sequence
 
+from app.record.judging import clock_of
 from app.record.units import Unit
 from app.rules.unit_clock import UnitClock
 
@@ -9,9 +10,6 @@ NO_UNIT = UnitClock("UTC")
 """For pages that belong to no unit, such as the sign-in."""
 
 
-def clock_of(unit: Unit | None) -> UnitClock:
-    """The unit's zone and shifts; the usual two shifts where it states none."""
-    if unit is None:
-        return NO_UNIT
-    starts = tuple(time.fromisoformat(text) for text in unit.shift_times)
-    return UnitClock(unit.zone.key, starts) if starts else UnitClock(unit.zone.key)
+def clock_of_site(units: Sequence[Unit]) -> UnitClock:
+    """The first unit's clock; UTC before any unit was set up."""
+    return clock_of(units[0]) if units else NO_UNIT

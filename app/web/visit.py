@@ -16,7 +16,7 @@ from app.record.units import Unit, list_units
 from app.record.writing import Writing
 from app.rules.unit_clock import UnitClock
 from app.web.site import Site
-from app.web.unit_clocks import clock_of
+from app.web.unit_clocks import clock_of_site
 
 TOUCHED_EVERY = timedelta(minutes=1)
 """A click is noted at most this often: one write per person and minute, not per click."""
@@ -50,7 +50,7 @@ class Visit:
     @property
     def clock(self) -> UnitClock:
         """The unit's clock; UTC before any unit was set up."""
-        return clock_of(self.units[0] if self.units else None)
+        return clock_of_site(self.units)
 
     def reading(self) -> AbstractContextManager[Session]:
         """One unchanging view of the record. Open and close it within the route's own body.

@@ -60,8 +60,6 @@ def staff_and_places() -> None:
         words("name"),
         words("zone"),
         words("shift_times"),
-        words("round_times"),
-        whole("adult_age"),
         index=(("unit_id",),),
     )
     record_table(

@@ -21,9 +21,6 @@ class UnitRow(RecordRow, table=True):
     """An IANA zone name, such as Europe/Berlin."""
     shift_times: str = ""
     """Local starts of the shifts, such as "07:00 19:00"."""
-    round_times: str = ""
-    """Local times of the rounds, such as "00:00 04:00 08:00"."""
-    adult_age: int = 18
 
 
 class BedRow(RecordRow, table=True):
