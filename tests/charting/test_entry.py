@@ -353,11 +353,15 @@ def test_an_echo_reads_back_to_the_same_value(code: str, number: str, unit: str)
 WORDS = sorted(set(FIELDS) - set(NUMBERS))
 
 
-@given(code=st.sampled_from(WORDS), typed=st.text(max_size=40))
+OFFERED = sorted({word for f in FIELDS.values() for c in f.choices for word in (c.code, c.label)})
+
+
+@given(code=st.sampled_from(WORDS), typed=st.text(max_size=40) | st.sampled_from(OFFERED))
 def test_a_word_reads_back_to_itself(code: str, typed: str) -> None:
     taken = accepted(code, typed)
     if taken is not None:
-        assert accepted(code, taken.word) == accepted(code, taken.echo)
+        again = [accepted(code, text) for text in (taken.word, taken.echo)]
+        assert [read and (read.word, read.echo) for read in again] == [(taken.word, taken.echo)] * 2
 
 
 @given(code=st.sampled_from(NUMBERS), number=st.integers(-200, 8000))
