@@ -61,8 +61,12 @@ class Complaint:
     """One line of the summary over the form, leading to its field."""
 
     code: str
+    """The field's code; empty for what concerns the whole form."""
     label: str
     words: str
+    question_code: str = ""
+    """The key of a question that belongs to no field, so that it can be answered here."""
+    question_accepted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

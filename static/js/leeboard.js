@@ -143,9 +143,12 @@
 
   check?.addEventListener("keydown", (event) => {
     const input = event.target;
-    if (!input.matches(".field > input") || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (!input.matches(".field > input, .field > select")) return;
+    if (event.ctrlKey || event.metaKey || event.altKey || !Object.hasOwn(keys, event.key)) return;
+    // A list keeps its own arrows and letters; a text keeps its letters.
     const isNumber = input.classList.contains("is-number");
-    if (!Object.hasOwn(keys, event.key) || (event.key === "n" && !isNumber)) return;
+    if (event.key === "n" && !isNumber) return;
+    if (event.key !== "Enter" && input.matches("select")) return;
     event.preventDefault();
     keys[event.key](input);
   });

@@ -45,11 +45,19 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def page(browser: Browser, gallery: Gallery) -> Iterator[Page]:
-    """A desk-wide page that starts with nothing asked and nothing posted."""
+    """A desk-wide page, nothing asked and nothing posted; it may break no rule of the site's."""
     gallery.forget()
     context = browser.new_context(viewport={"width": 1440, "height": 900})
-    yield context.new_page()
+    opened = context.new_page()
+    breaches: list[str] = []
+    opened.on("pageerror", lambda error: breaches.append(str(error)))
+    opened.on(
+        "console",
+        lambda line: breaches.append(line.text) if "Content Security Policy" in line.text else None,
+    )
+    yield opened
     context.close()
+    assert not breaches
 
 
 @pytest.fixture(scope="session")

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
 
+from app.web.middleware.security_headers import CONTENT_SECURITY_POLICY
+
 
 @dataclass(slots=True)
 class Gallery:
@@ -31,6 +33,11 @@ class Handler(http.server.SimpleHTTPRequestHandler):
 
     def log_message(self, *args: object) -> None:
         """Silence: the test says what went wrong."""
+
+    def end_headers(self) -> None:
+        """The site's own policy, so that a page cannot do here what it may not do there."""
+        self.send_header("Content-Security-Policy", CONTENT_SECURITY_POLICY)
+        super().end_headers()
 
     def do_GET(self) -> None:
         if not self.prepared():

@@ -144,6 +144,7 @@ def half_typed() -> AssessPage:
     complaints = (
         Complaint("peep_set", "PEEP", "100 is refused, this field takes 0 to 50"),
         Complaint("vte", "Tidal volume, expired", "40 mL? It was 365 at 23:30"),
+        Complaint("", "This check", "Not filled: Ppeak, Pplat. Save without them?", "not-filled"),
     )
     live = (
         blank("Volume / kg", "waits for your answer on 40 mL"),

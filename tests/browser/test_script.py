@@ -25,6 +25,14 @@ def test_enter_confirms_one_empty_setting_and_moves_on(page: Page, gallery: Gall
     assert not page.is_checked("input[name=keep][value=peep_set]")
 
 
+def test_enter_passes_a_list_of_choices_without_choosing(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-depth_at")
+    page.keyboard.press("Enter")
+    assert page.input_value("#f-depth_at") == ""
+    expect(page.locator("#f-cuff")).to_be_focused()
+
+
 def test_enter_never_fills_in_a_measured_value(page: Page, gallery: Gallery) -> None:
     open_check(page, gallery)
     page.focus("#f-rate_total")
@@ -116,11 +124,13 @@ def test_indices_are_asked_for_while_typing_and_the_focus_stays(
 def test_another_mode_family_brings_its_fields_and_keeps_the_page(
     page: Page, gallery: Gallery
 ) -> None:
-    gallery.answers[ASSESS] = (200, "<main><div class='fields' id='fields'>its fields</div></main>")
+    gallery.answers[ASSESS] = (200, render("check").replace("Heart rate", "Pulse"))
     open_check(page, gallery)
+    page.focus("#f-mode_family")
     page.select_option("#f-mode_family", "csv_ps")
-    expect(page.locator("#fields")).to_have_text("its fields")
-    expect(page.locator("h1")).to_have_text("Full check")
+    expect(page.locator("#fields")).to_contain_text("Pulse")
+    expect(page.locator("#f-mode_family")).to_be_focused()
+    assert page.input_value("#f-mode_family") == "csv_ps"
     assert ("show", "family") in gallery.posts_to(ASSESS)[-1]
 
 
@@ -164,6 +174,14 @@ def test_errors_are_read_first(page: Page, gallery: Gallery) -> None:
     expect(page.locator("[role=alert]").first).to_be_focused()
     page.click("text=PEEP: 100 is refused")
     expect(page.locator("#f-peep_set")).to_be_focused()
+
+
+def test_a_question_about_the_whole_form_is_answered_over_it(page: Page, gallery: Gallery) -> None:
+    page.goto(f"{gallery.origin}/check-half.html")
+    page.check("[value=not-filled]")
+    with page.expect_navigation():
+        page.click("button.first")
+    assert ("accept", "not-filled") in gallery.posts_to(ASSESS)[-1]
 
 
 # ---------- the board's refresh ----------
