@@ -17,7 +17,8 @@ HANDOFF = timedelta(hours=12)
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The stretch of time that the demo tells: from the day the record was opened until now."""
+    """The stretch of time that the demo tells: from the day the record was opened until now, which
+    is in UTC, so that sums of hours are real time across a clock change."""
 
     now: datetime
     rounds: Rounds

@@ -101,7 +101,7 @@ def sample(gas: BloodGas, support: Support, specimen: str, pen: Pen) -> dict[str
 _BESIDE_ARTERIAL = {
     "arterial": (0.0, 0.0, 1.0),
     "capillary": (0.0, 1.0, 0.7),
-    "venous": (-0.03, 6.0, 0.45),
+    "venous": (-0.03, 6.0, 0.48),
 }
 """Specimen to what is added to pH and PaCO2, and the share of PaO2 that is left."""
 

@@ -2,7 +2,7 @@
 person's, each entry at its own time."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 
 from sqlmodel import Session
 
@@ -58,7 +58,7 @@ def seed(
     The same `seed` and `now` give the same readings. The caller asks `is_seeded` first: a second
     call raises PersonRefused, because the people's names are taken, and writes nothing.
     """
-    span = Span(now, starting_policy().rounds)
+    span = Span(now.astimezone(UTC), starting_policy().rounds)
     seeded = _set_up(database, span.opened, passwords or Passwords())
     lines = history(span, seed)
     last = {line.bed: place for place, line in enumerate(lines)}

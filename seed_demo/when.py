@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta
 
 from app.rules.policy import Rounds
 from app.rules.unit_clock import UnitClock
@@ -17,7 +17,8 @@ class Ago:
     def before(self, now: datetime, clock: UnitClock) -> datetime:
         """The moment, to the minute."""
         del clock
-        return (now - timedelta(hours=self.hours)).replace(second=0, microsecond=0)
+        ago = now.astimezone(UTC) - timedelta(hours=self.hours)
+        return ago.replace(second=0, microsecond=0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class At:
 
     def before(self, now: datetime, clock: UnitClock) -> datetime:
         """The moment, in UTC."""
-        latest = now - timedelta(hours=self.at_least_h)
+        latest = now.astimezone(UTC) - timedelta(hours=self.at_least_h)
         return max(at for at in wall_moments((self.time,), latest, 2, clock) if at <= latest)
 
 

@@ -39,14 +39,14 @@ STORY = Story(
             tidal_volume_ml_kg="6.0",
         ),
         condition=Condition(
-            compliance=Arc(((-72, 55), (-46, 53), (0, 35))),
+            compliance=Arc(((-72, 56), (-46, 55), (0, 37))),
             resistance=Arc(((0, 10),)),
             shunt=Arc(((-72, 0.13), (-46, 0.14), (0, 0.21))),
             heart_rate=Arc(((-72, 92), (0, 101))),
             spread=0.03,
         ),
         airway=airway("ett_oral", "8.0", "24", depth_reference="lip", side="left"),
-        phases=(Phase(Support(*volume_control(470, 18, 8, 40))),),
+        phases=(Phase(Support(*volume_control(460, 18, 8, 40))),),
         started=Ago(130),
         room=Room(fio2=(35, 60), peep=(8, 10), rate=(16, 22)),
         manner=Manner(
