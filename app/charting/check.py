@@ -5,7 +5,7 @@ reading serves a person at the bed and an import: an import accepts every questi
 accepted, and drops what is refused or blocked.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
@@ -14,11 +14,12 @@ from app.charting.cross_checks import Context, Finding, Weight
 from app.charting.cross_checks import check as cross_check
 from app.charting.entry import Refused
 from app.charting.facts import Assessment, CourseFacts, Kind, Mark, Reading
+from app.charting.field import Use
 from app.charting.in_force import airway_at, in_force
 from app.charting.moment import SEA_LEVEL
 from app.charting.read_fields import in_bedside_order, read_fields
 from app.charting.typed_check import NewReading, Objection, ReadCheck, TypedCheck
-from app.charting.uses import still_required
+from app.charting.uses import still_required, use_of
 
 __all__ = ["NewReading", "Objection", "ReadCheck", "TypedCheck", "as_row", "read_check"]
 
@@ -43,9 +44,12 @@ def read_check(
     read = read_fields(check, previous)
     context = _context(facts, before, previous, check, now, barometric_mmhg)
     held = _held_against_each_other(check, read, context)
-    if check.accept_everything:
+    asked = None if check.accept_everything else _incomplete(check, held, facts)
+    if asked is None:
         return held
-    return replace(held, objections=(*held.objections, *_incomplete(check, held, facts)))
+    if asked.key in check.accepted:
+        return replace(held, answered=(*held.answered, asked))
+    return replace(held, objections=(*held.objections, asked))
 
 
 def _previous(before: Sequence[Assessment]) -> dict[str, Reading]:
@@ -66,7 +70,7 @@ def _context(
     gases = [row for row in before if row.kind is Kind.GAS]
     return Context(
         now=now,
-        settings=in_force(before, check.observed_at).settings,
+        settings=_known_to(check.mode_family, in_force(before, check.observed_at).settings),
         previous=previous,
         airway=airway_at(facts.airways, check.observed_at),
         events=facts.events,
@@ -76,17 +80,28 @@ def _context(
     )
 
 
+def _known_to(family: str, settings: Mapping[str, Reading]) -> dict[str, Reading]:
+    """The settings that the form's own mode has: those of the mode before ended with it."""
+    return {
+        code: held
+        for code, held in settings.items()
+        if not family or use_of(family, code) is not Use.HIDDEN
+    }
+
+
 def _held_against_each_other(check: TypedCheck, read: ReadCheck, context: Context) -> ReadCheck:
     """Add what the whole row says. An import drops what blocks it and looks again without it."""
     findings = cross_check(as_row(check, read.readings), context)
     blocking = [found for found in findings if found.weight is Weight.BLOCK]
     if check.accept_everything and blocking:
         return _held_against_each_other(check, _without(read, blocking[0]), context)
-    answered = [found for found in findings if _answered(found, check)]
+    weighty = [found for found in findings if found.weight is not Weight.NOTE]
+    answered = [found for found in weighty if _answered(found, check)]
     return replace(
         read,
         readings=_marked(read.readings, answered, check),
-        objections=(*read.objections, *(_objections(findings, check))),
+        objections=(*read.objections, *(_objection(f) for f in weighty if f not in answered)),
+        answered=tuple(_objection(found) for found in answered),
         notes=tuple(found for found in findings if found.weight is Weight.NOTE),
     )
 
@@ -101,22 +116,17 @@ def _without(read: ReadCheck, block: Finding) -> ReadCheck:
 
 
 def _answered(found: Finding, check: TypedCheck) -> bool:
-    if found.weight is Weight.NOTE or found.code in NEVER_AS_FOUND:
+    if found.code in NEVER_AS_FOUND:
         return False
     return check.accept_everything or found.key in check.accepted
 
 
-def _objections(findings: Sequence[Finding], check: TypedCheck) -> Iterator[Objection]:
-    for found in findings:
-        if found.weight is Weight.NOTE or _answered(found, check):
-            continue
-        where = found.fields[0] if found.fields else ""
-        if found.code in NEVER_AS_FOUND:
-            yield Objection("observed_at", "refused", found.sentence)
-        elif found.weight is Weight.BLOCK:
-            yield Objection(where, "blocked", found.sentence, found.key)
-        else:
-            yield Objection(where, "asked", found.sentence, found.key)
+def _objection(found: Finding) -> Objection:
+    if found.code in NEVER_AS_FOUND:
+        return Objection("observed_at", "refused", found.sentence)
+    where = found.fields[0] if found.fields else ""
+    kind = "blocked" if found.weight is Weight.BLOCK else "asked"
+    return Objection(where, kind, found.sentence, found.key)
 
 
 def _marked(
@@ -141,18 +151,18 @@ def _with_answer(reading: NewReading, found: Finding, check: TypedCheck) -> NewR
     return replace(reading, marks=marks, question=question)
 
 
-def _incomplete(check: TypedCheck, read: ReadCheck, facts: CourseFacts) -> Iterator[Objection]:
+def _incomplete(check: TypedCheck, read: ReadCheck, facts: CourseFacts) -> Objection | None:
+    """The required fields that hold nothing, as one question; None where nothing is missing."""
     airway = airway_at(facts.airways, check.observed_at)
     answered = {reading.field for reading in read.readings} | set(read.outcomes)
-    if not read.readings:
-        return
     empty = still_required(
         check.mode_family or "other", check.kind, airway.category if airway else "", answered
     )
+    if not empty or not read.readings:
+        return None
     key = f"incomplete:{','.join(known.code for known in empty)}"
-    if empty and key not in check.accepted:
-        names = ", ".join(known.name for known in empty)
-        yield Objection("", "asked", f"Not filled: {names}. Save without them?", key)
+    names = ", ".join(known.name for known in empty)
+    return Objection("", "asked", f"Not filled: {names}. Save without them?", key)
 
 
 def as_row(check: TypedCheck, readings: Sequence[NewReading]) -> Assessment:

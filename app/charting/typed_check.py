@@ -68,6 +68,8 @@ class ReadCheck:
     objections: tuple[Objection, ...]
     outcomes: Mapping[str, Outcome] = field(default_factory=dict)
     notes: tuple[Finding, ...] = ()
+    answered: tuple[Objection, ...] = ()
+    """What held the form up until somebody said that it is right, or as found."""
     dropped: tuple[Refused, ...] = ()
 
     @property

@@ -80,7 +80,8 @@ class Sheet:
 
 def blank_sheet(facts: CourseFacts, kind: Kind, now: datetime, save_key: str) -> Sheet:
     """An empty form for now, in the mode family in force."""
-    family = next((row.mode_family for row in reversed(facts.standing) if row.mode_family), "")
+    named = (row.mode_family for row in reversed(facts.standing) if row.mode_family)
+    family = "" if kind is Kind.GAS else next(named, "")
     return Sheet(TypedCheck(kind=kind, observed_at=now, mode_family=family), save_key)
 
 
@@ -114,10 +115,11 @@ def assess_page(
 
 
 def _family_input(check: TypedCheck) -> FieldInput:
+    """A blood gas is read in the mode in force at its time, so its form does not ask."""
     named = FIELDS["mode_family"]
+    families = () if check.kind is Kind.GAS else MODE_FAMILIES.values()
     options = tuple(
-        Option(family.code, family.label, family.code == check.mode_family)
-        for family in MODE_FAMILIES.values()
+        Option(family.code, family.label, family.code == check.mode_family) for family in families
     )
     return FieldInput(
         code=named.code,
@@ -240,25 +242,43 @@ def _with_messages(shown: FieldInput, sheet: Sheet) -> FieldInput:
         return shown
     mine = [objection for objection in read.objections if objection.field == shown.code]
     refused = next((objection for objection in mine if objection.kind == "refused"), None)
-    asked = [objection for objection in mine if objection.kind == "asked"]
+    asked = [objection for objection in mine if objection.kind != "refused"]
     outcome = read.outcomes.get(shown.code)
     notes = [finding.sentence for finding in read.notes if shown.code in finding.fields[:1]]
-    accepted = outcome.questions if isinstance(outcome, Read) and not asked else ()
-    sentences = [*(question.sentence for question in accepted), *(o.sentence for o in asked)]
+    accepted = _accepted(shown.code, read)
+    sentences = [*accepted.values(), *(objection.sentence for objection in asked)]
     return replace(
         shown,
         error=refused.sentence if refused else "",
         question=" ".join(sentences),
-        question_code=" ".join([*(q.key for q in accepted), *(o.key for o in asked)]),
-        question_accepted=bool(accepted),
+        question_code="\n".join([*accepted, *(objection.key for objection in asked)]),
+        question_accepted=bool(accepted) and not asked,
         note=" ".join(filter(None, [shown.note, *notes])),
         echo=outcome.said if isinstance(outcome, Read) else "",
     )
 
 
+def _accepted(code: str, read: ReadCheck) -> dict[str, str]:
+    """What somebody has answered beside this field: the keys, and what was asked."""
+    outcome = read.outcomes.get(code)
+    own = outcome.questions if isinstance(outcome, Read) else ()
+    told = [answer for answer in read.answered if answer.field == code]
+    return {question.key: question.sentence for question in own} | {
+        answer.key: answer.sentence for answer in told
+    }
+
+
 def _complaints(sheet: Sheet) -> Iterator[Complaint]:
-    for objection in sheet.read.objections if sheet.read is not None else ():
-        yield Complaint(objection.field, _label(objection), objection.sentence)
+    """What holds the form up; a question about the whole form is answered here."""
+    if sheet.read is None:
+        return
+    for objection in sheet.read.objections:
+        key = "" if objection.field else objection.key
+        yield Complaint(objection.field, _label(objection), objection.sentence, key)
+    if sheet.read.objections:
+        for told in sheet.read.answered:
+            if not told.field:
+                yield Complaint("", _label(told), told.sentence, told.key, question_accepted=True)
 
 
 def _label(objection: Objection) -> str:

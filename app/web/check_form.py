@@ -35,15 +35,16 @@ def sheet_of(form: Form, visit: Visit, clock: UnitClock) -> Sheet:
             observed = moment_in_form(observed_text, clock, visit.now)
         except MomentRefused as refused:
             error = str(refused)
-    family = form.one("mode_family", 40)
+    kind = kind_in(form.one("kind", 20))
+    family = "" if kind is Kind.GAS else form.one("mode_family", 40)
     check = TypedCheck(
-        kind=kind_in(form.one("kind", 20)),
+        kind=kind,
         observed_at=observed,
         mode_family=family if family in MODE_FAMILIES else "",
         typed={code: form.one(code) for code in FIELDS if form.one(code) and code != "mode_family"},
         kept=frozenset(code for code in form.several("keep") if code in FIELDS),
         reasons=_reasons(form),
-        accepted=frozenset(key for keys in form.several("accept") for key in keys.split()),
+        accepted=frozenset(key for keys in form.several("accept") for key in keys.splitlines()),
     )
     return Sheet(
         check=check,
