@@ -99,11 +99,11 @@ def read_number(typed: str) -> Typed | Slip | None:
     """One number with the unit's text behind it; what is wrong; None for a blank.
 
     A unit stands behind a space ("400 mL"), so that no letter can pass for a digit; the percent
-    sign alone may touch its number.
+    sign alone may touch its number. Invisible signs alone are no blank: somebody typed something.
     """
-    text = plain(typed)
-    if not text:
+    if not typed.strip():
         return None
+    text = plain(typed)
     if len(text) > LONGEST:
         return Slip("too_long", f"is longer than {LONGEST} characters.")
     match = _NUMBER.match(text)

@@ -148,6 +148,15 @@ def test_the_measured_volume_comes_before_the_set_one_and_the_basis_says_which()
     assert absent(of(row(spo2=94), "vt_per_pbw")).missing
 
 
+@pytest.mark.parametrize(
+    ("family", "remark"),
+    [("niv", "mask leak: volume uncertain"), ("aprv", "release volume"), ("ac_vc", "")],
+)
+def test_a_volume_that_is_not_a_plain_breath_says_what_it_is(family: str, remark: str) -> None:
+    basis = value(of(row(family, tidal_volume_obs=400), "vt_per_pbw")).basis
+    assert basis == "; ".join(filter(None, ("measured expired volume", remark)))
+
+
 def test_a_brief_row_does_not_repeat_a_set_volume_that_nobody_looked_at() -> None:
     facts = course(row(tidal_volume_set=400), row(kind=Kind.BRIEF, at=later(hours=1), spo2=94))
     assert absent(answers(facts)["vt_per_pbw"]).missing

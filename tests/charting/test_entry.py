@@ -252,6 +252,7 @@ def test_a_comma_is_a_decimal_point(typed: str) -> None:
         ("--", "not_a_number"),
         ("four", "not_a_number"),
         ("4²0", "not_a_number"),
+        ("\u00ad", "not_a_number"),
         ("1.2.3", "two_points"),
         ("1,200", "thousands"),
         ("1.200", "thousands"),
@@ -271,7 +272,7 @@ def test_three_decimals_are_read_where_thousands_are_impossible() -> None:
     assert read("ph", "7,350").number == Decimal("7.350")
 
 
-@pytest.mark.parametrize("typed", ["", "   ", "\t\n", "\u200e"])
+@pytest.mark.parametrize("typed", ["", "   ", "\t\n", "\u00a0"])
 def test_a_blank_is_no_reading(typed: str) -> None:
     assert entered("tidal_volume_set", typed) is None
 
@@ -291,6 +292,7 @@ def test_a_choice_that_is_not_offered_is_refused_with_the_list() -> None:
 @pytest.mark.parametrize(("typed", "word"), [("y", "yes"), ("N", "no"), ("Yes", "yes")])
 def test_yes_and_no_have_a_key_each(typed: str, word: str) -> None:
     assert read("hold_passive", typed).word == word
+    assert refused("cuff_state", typed).code == "choice"
 
 
 def test_a_text_is_one_line_of_limited_length() -> None:

@@ -24,6 +24,8 @@ def test_a_depth_that_moved_by_a_centimetre_is_asked(depth: str, said: bool) -> 
 def test_the_newest_depth_counts_whether_read_or_placed() -> None:
     read_later = in_force(airway_depth_cm="24", airway_depth_reference="lip")
     assert "depth_changed" not in tube_moved("24", previous=read_later)
+    same_time = airway(at=later(hours=-1), depth="22")
+    assert "depth_changed" not in tube_moved("24", previous=read_later, airway=same_time)
     exchanged = airway(at=later(minutes=-5), depth="22")
     assert "depth_changed" in tube_moved("24", previous=read_later, airway=exchanged)
     assert "depth_changed" not in tube_moved("22", previous=read_later, airway=exchanged)
