@@ -94,6 +94,21 @@ def test_a_page_is_whole_and_open_to_everybody(
     drawn.screenshot(path=pictures / f"{name}-{width}-night.png", full_page=True)
 
 
+BETWEEN = (360, 414, 600, 703, 705, 900, 1024, 1119, 1121, 1200, 1280, 1366, 1409, 1920, 2560)
+"""Widths on both sides of each change of layout, and of common screens."""
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_nothing_scrolls_sideways_at_any_width(page: Page, gallery: Gallery, name: str) -> None:
+    page.goto(f"{gallery.origin}/{name}.html")
+    too_wide = []
+    for pixels in BETWEEN:
+        page.set_viewport_size({"width": pixels, "height": 900})
+        if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            too_wide.append(pixels)
+    assert not too_wide
+
+
 HIDDEN_FOCUS = """() => {
   const focused = document.activeElement;
   if (focused === document.body) return '';
