@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
+from app.charting.course import body_known
 from app.charting.cross_checks import Context, Finding, Weight
 from app.charting.cross_checks import check as cross_check
 from app.charting.entry import Refused
@@ -20,6 +21,8 @@ from app.charting.moment import SEA_LEVEL
 from app.charting.read_fields import in_bedside_order, read_fields
 from app.charting.typed_check import NewReading, Objection, ReadCheck, TypedCheck
 from app.charting.uses import still_required, use_of
+from app.physiology.answer import Value
+from app.physiology.catalogue import CATALOGUE
 
 __all__ = ["NewReading", "Objection", "ReadCheck", "TypedCheck", "as_row", "read_check"]
 
@@ -76,8 +79,21 @@ def _context(
         events=facts.events,
         gas=gases[-1] if gases else None,
         support_started_at=facts.support_started_at,
+        pbw_kg=_predicted_weight(facts),
         barometric_mmhg=barometric_mmhg,
     )
+
+
+def _predicted_weight(facts: CourseFacts) -> Decimal | None:
+    size, age = body_known(facts), facts.age_y
+    answer = CATALOGUE["pbw"].work_out(
+        {
+            "sex": size.pbw_sex if size else None,
+            "height": size.height_cm if size else None,
+            "age_y": Decimal(age) if age is not None else None,
+        }
+    )
+    return answer.number if isinstance(answer, Value) else None
 
 
 def _known_to(family: str, settings: Mapping[str, Reading]) -> dict[str, Reading]:

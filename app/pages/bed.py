@@ -13,7 +13,7 @@ from app.charting.uses import fields_for
 from app.pages.banner import banner_of
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.frame import Frame
-from app.pages.grid import grid_columns, grid_groups
+from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.shown import Drawn, Due, Shown
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
@@ -80,6 +80,7 @@ def bed_page(
         due=due_lines(course),
         columns=grid_columns([row for row, _ in shown], now, clock),
         groups=grid_groups(shown, course.policy, adult=course.summary.adult),
+        more=more_groups(shown, course.policy, adult=course.summary.adult),
         earlier_words=f"{earlier} earlier rows" if earlier else "",
         earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
         events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),

@@ -68,6 +68,8 @@ class BedPage:
     due: tuple[Due, ...]
     columns: tuple[GridColumn, ...]
     groups: tuple[GridGroup, ...]
+    more: tuple[GridGroup, ...]
+    """Groups that are read less often: the same columns, folded under the grid."""
     earlier_words: str
     """For example "12 earlier checks", when the grid leaves some out."""
     earlier_href: str

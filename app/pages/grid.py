@@ -26,10 +26,17 @@ HEADINGS: tuple[tuple[str, tuple[Group, ...]], ...] = (
     ("Read at the bed", (Group.MONITOR, Group.MEASURED, Group.HOLDS)),
     ("Airway", (Group.AIRWAY, Group.HUMIDIFICATION)),
     ("Blood gas", (Group.GAS,)),
+)
+MORE: tuple[tuple[str, tuple[Group, ...]], ...] = (
     ("Patient", (Group.PATIENT,)),
+    ("Chest and tube care", (Group.AIRWAY, Group.HUMIDIFICATION)),
     ("Safe to leave", (Group.SAFETY,)),
     ("Alarms set", (Group.ALARMS,)),
 )
+"""What is read less often than the numbers: one press away under the grid."""
+
+IN_SIGHT = frozenset({"airway_depth_cm", "cuff_pressure_cmh2o", "airway_size_mm", "humidifier"})
+"""Of the airway's fields, those that every reader looks for."""
 WORKED_OUT = "Worked out"
 INDICES = (
     "vt_per_pbw",
@@ -82,9 +89,25 @@ def grid_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGro
         GridGroup(heading, tuple(_field_rows(wanted, worked, policy, adult=adult)))
         for heading, wanted in HEADINGS
     ]
+    airway = groups[2]
+    in_sight = tuple(row for row in airway.rows if row.key in IN_SIGHT)
+    groups[2] = GridGroup(airway.heading, in_sight)
     indices = tuple(_index_rows(worked, policy, adult=adult))
     groups.insert(2, GridGroup(WORKED_OUT, indices))
     return tuple(group for group in groups if group.rows)
+
+
+def more_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGroup, ...]:
+    """The fields that `grid_groups` leaves out, by heading."""
+    groups = (
+        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, adult=adult)))
+        for heading, wanted in MORE
+    )
+    kept = (
+        GridGroup(group.heading, tuple(row for row in group.rows if row.key not in IN_SIGHT))
+        for group in groups
+    )
+    return tuple(group for group in kept if group.rows)
 
 
 def _field_rows(
