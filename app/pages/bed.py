@@ -128,13 +128,22 @@ def _support_now(course: Known) -> NowGroup:
         if code in latest and latest[code].has_value and latest[code].number is not None
     )
     heading = family_of(family).label if family else "Mode not charted"
-    return NowGroup(heading, _shared_note(shown, "settings"), shown[:8])
+    return _group(heading, "settings", shown[:8])
 
 
-def _shared_note(shown: Sequence[Shown], what: str) -> str:
-    """The time that most of the numbers share, said once in the heading."""
+def _group(heading: str, what: str, shown: Sequence[Shown]) -> NowGroup:
+    """A group whose heading says the time that most numbers share; the others say their own."""
     times = [value.when.text for value in shown if value.when is not None]
-    return f"{what}, {max(times, key=times.count)}" if times else f"{what} not charted"
+    if not times:
+        return NowGroup(heading, f"{what} not charted", tuple(shown))
+    common = max(times, key=times.count)
+    return NowGroup(heading, f"{what}, {common}", tuple(_own_time(each, common) for each in shown))
+
+
+def _own_time(shown: Shown, common: str) -> Shown:
+    if shown.when is None or shown.when.text == common or not shown.text:
+        return shown
+    return replace(shown, word=" · ".join(filter(None, (shown.word, shown.when.text))))
 
 
 def _reading_now(reading: Reading, course: Known) -> Shown:
@@ -163,13 +172,13 @@ def _lungs_now(course: Known) -> NowGroup:
         return NowGroup("Lungs", "", tuple(value for value in shown if value.text), words)
     values = [_value_now(key, course) for key in LUNGS_NOW]
     shown = tuple(value for value in values if value.drawn is not Drawn.NOTHING)
-    return NowGroup("Lungs", _shared_note(shown, "worked out"), shown)
+    return _group("Lungs", "worked out", shown)
 
 
 def _gas_now(course: Known) -> NowGroup:
     values = [_value_now(key, course) for key in GAS_NOW]
     shown = tuple(value for value in values if value.drawn is not Drawn.NOTHING)
-    return NowGroup("Gas", _shared_note(shown, "newest"), shown)
+    return _group("Gas", "newest", shown)
 
 
 def _value_now(key: str, course: Known) -> Shown:

@@ -10,6 +10,7 @@ from datetime import datetime
 from app.charting.facts import HandoffNote, Reading
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
+from app.charting.reasons import not_done
 from app.charting.shown import shown, signed
 from app.pages.banner import banner_of
 from app.pages.bed import Known, due_lines, now_groups
@@ -212,11 +213,12 @@ AIRWAY_FIELDS = (
 
 def _airway(course: Known) -> Section:
     latest = course.facts.latest_readings()
-    told = [_told(latest[code], course) for code in AIRWAY_FIELDS if code in latest]
     placed = course.facts.airways[-1] if course.facts.airways else None
     lines = [_placed(placed.category, placed.size_mm)] if placed else []
-    if told:
-        lines.append(" · ".join(told))
+    by_time: dict[str, list[str]] = {}
+    for reading in (latest[code] for code in AIRWAY_FIELDS if code in latest):
+        by_time.setdefault(_at(reading, course), []).append(_told(reading))
+    lines += [f"{at}: {' · '.join(told)}" for at, told in by_time.items()]
     return Section("", "", lines=tuple(lines), empty_words="No airway charted.")
 
 
@@ -225,12 +227,11 @@ def _placed(category: str, size: object) -> str:
     return f"{label}, {size} mm inside" if size is not None else f"{label}, size not charted"
 
 
-def _told(reading: Reading, course: Known) -> str:
+def _told(reading: Reading) -> str:
     field = FIELDS[reading.field]
-    at = _at(reading, course)
     if not reading.has_value:
-        return f"{field.name}: not measured, {at}"
-    return f"{field.name} {reading_text(field, reading)} {field.unit}".rstrip() + f", {at}"
+        return not_done(field.name, reading.reason)
+    return f"{field.name} {reading_text(field, reading)} {field.unit}".rstrip()
 
 
 def _todo(course: Known) -> Section:

@@ -4,6 +4,7 @@ Says what is and where it comes from; never what to do (decision 11).
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from app.charting.fields import FIELDS
@@ -39,9 +40,9 @@ def worries_of(
         found = [Worry(Tone.NOT_EVALUABLE, "Adult limits are off", ADULT_OFF)]
     else:
         found = [
-            _worry(told, now, clock)
-            for told in _one_per_group(statement.as_of(now) for statement in summary.statements)
-            if told.verdict in _TONES and (every or told.essential or _is_outside(told))
+            _with_others(_worry(told, now, clock), told, others)
+            for told, *others in _by_group(entry.as_of(now) for entry in summary.statements)
+            if every or told.essential or _is_outside(told)
         ]
     found += _overdue(summary, now, clock)
     return tuple(sorted(found, key=lambda worry: _ORDER.index(worry.tone)))
@@ -51,17 +52,22 @@ def _is_outside(told: Statement) -> bool:
     return told.verdict in (Verdict.OUTSIDE, Verdict.OUTSIDE_ONCE, Verdict.NOTED)
 
 
-def _one_per_group(told: Iterable[Statement]) -> Sequence[Statement]:
-    """Driving pressure and plateau share one cause: the more pressing of them speaks."""
-    spoken: dict[tuple[str, bool], Statement] = {}
+def _by_group(told: Iterable[Statement]) -> Sequence[Sequence[Statement]]:
+    """Driving pressure and plateau share one cause and one line; the more pressing comes first."""
+    groups: dict[tuple[str, bool], list[Statement]] = {}
     for statement in told:
-        if statement.verdict not in _TONES:
-            continue
-        key = (statement.group, statement.verdict in NOT_EVALUABLE)
-        held = spoken.get(key)
-        if held is None or _rank(statement) < _rank(held):
-            spoken[key] = statement
-    return list(spoken.values())
+        if statement.verdict in _TONES:
+            key = (statement.group, statement.verdict in NOT_EVALUABLE)
+            groups.setdefault(key, []).append(statement)
+    return [sorted(group, key=_rank) for group in groups.values()]
+
+
+def _with_others(worry: Worry, told: Statement, others: Sequence[Statement]) -> Worry:
+    """What else of the same cause lies outside, in the second line."""
+    if not _is_outside(told) or not others:
+        return worry
+    also = "; ".join(f"also {_outside_words(other)}" for other in others)
+    return replace(worry, detail="; ".join(filter(None, (worry.detail, also))))
 
 
 def _rank(told: Statement) -> int:
@@ -83,10 +89,13 @@ def _worry(told: Statement, now: datetime, clock: UnitClock) -> Worry:
         return Worry(tone, f"{what}: {reason}", _last(told, now, clock))
     if told.verdict is Verdict.TOO_OLD:
         return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock))
-    once = " once" if told.verdict is Verdict.OUTSIDE_ONCE else ""
-    words = f"{label} {signed(told.shown)}{once}, {told.side} {told.limit:f}"
     run = _run(told, now, clock)
-    return Worry(tone, words, run, None if run else when)
+    return Worry(tone, _outside_words(told), run, None if run else when)
+
+
+def _outside_words(told: Statement) -> str:
+    once = " once" if told.verdict is Verdict.OUTSIDE_ONCE else ""
+    return f"{label_of(told.key)} {signed(told.shown)}{once}, {told.side} {told.limit:f}"
 
 
 def _run(told: Statement, now: datetime, clock: UnitClock) -> str:

@@ -10,7 +10,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from app.charting.facts import CourseFacts, Reading, State
-from app.charting.field import Manner
+from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
 from app.rules.policy import Policy
 
@@ -44,7 +44,7 @@ def _field_steps(facts: CourseFacts, policy: Policy) -> Iterator[Step]:
 
 
 def _by_field(facts: CourseFacts) -> dict[str, list[Reading]]:
-    listed = {code for code, field in FIELDS.items() if field.manner is Manner.SETTING}
+    listed = {code for code, field in FIELDS.items() if _is_listed(field)}
     listed = (listed | set(ALWAYS_LISTED)) - {MODE_FAMILY}
     found: dict[str, list[Reading]] = {}
     for row in facts.standing:
@@ -52,6 +52,11 @@ def _by_field(facts: CourseFacts) -> dict[str, list[Reading]]:
             if code in listed and reading.has_value and reading.state is not State.NOT_MEASURED:
                 found.setdefault(code, []).append(reading)
     return found
+
+
+def _is_listed(field: Field) -> bool:
+    """Settings of the breath and the gas; alarm limits follow the patient and are looked up."""
+    return field.manner is Manner.SETTING and field.group is not Group.ALARMS
 
 
 def _steps_of(code: str, readings: Iterable[Reading], noise: Decimal) -> Iterator[Step]:
