@@ -7,6 +7,7 @@ stands apart from one breath times the rate), and the displayed PEEP (it is no h
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from types import MappingProxyType
 
 from app.charting.facts import BodySize, Kind, Reading, State
 from app.charting.mode_families import MODE_FAMILIES, family_of
@@ -78,6 +79,25 @@ _NEAR = {
     "pmean": "mean_airway_pressure_obs",
     "passive": "hold_passive",
 }
+
+CHARTED_AS: Mapping[str, str] = MappingProxyType(
+    {
+        **_NEAR,
+        **_MEASURED,
+        **_SET,
+        **_GAS,
+        "vt_set": "tidal_volume_set",
+        "flow": "flow_rate_set",
+        "vt_spont": "tidal_volume_spont_obs",
+        "rr_spont": "resp_rate_spont_obs",
+        "fio2": "fio2_set",
+        "family": "mode_family",
+        "height": "height_cm",
+        "sex": "pbw_sex",
+    }
+)
+"""The field in which each input of the arithmetic is charted, for pages that say what is missing.
+"""
 
 
 def terms_of(moment: Moment) -> Terms:

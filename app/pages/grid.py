@@ -12,7 +12,7 @@ from app.charting.uses import use_of
 from app.pages.bed_page import GridColumn, GridGroup, GridRow
 from app.pages.shown import Drawn, Shown
 from app.pages.times import clock_time, when_in
-from app.pages.values import against, beyond, limit_of, of_index, of_reading
+from app.pages.values import Run, limit_of, of_index, of_reading
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit, Policy
 from app.rules.standing import Worked
@@ -125,7 +125,7 @@ def _field_rows(
 
 def _field_cells(field: Field, worked: Worked, limit: Limit | None) -> Iterator[Shown]:
     before: Reading | None = None
-    run = _Run(limit)
+    run = Run(limit)
     for row, _ in worked:
         reading = row.readings.get(field.code)
         if reading is None:
@@ -147,7 +147,7 @@ def _nothing_charted(field: Field, row: Assessment) -> Shown:
 def _index_rows(worked: Worked, policy: Policy, *, adult: bool) -> Iterator[GridRow]:
     for key in INDICES:
         index = CATALOGUE[key]
-        run = _Run(limit_of(key, policy, adult=adult))
+        run = Run(limit_of(key, policy, adult=adult))
         cells = tuple(run(_index_cell(key, row, answers)) for row, answers in worked)
         if any(cell.text for cell in cells):
             yield GridRow(index.label, index.unit, key, cells)
@@ -160,19 +160,3 @@ def _index_cell(key: str, row: Assessment, answers: Mapping[str, WorkedOut]) -> 
     if cell.text or (meant and row.kind in (Kind.FULL, Kind.GAS)):
         return replace(cell, struck=bool(row.struck))
     return NOTHING
-
-
-class _Run:
-    """Counts values in a row beyond one side of a limit, so that "once" can be told from a run."""
-
-    def __init__(self, limit: Limit | None) -> None:
-        self._limit = limit
-        self._side, self._length = "", 0
-
-    def __call__(self, cell: Shown) -> Shown:
-        if not cell.text:
-            return cell
-        side = beyond(cell, self._limit)
-        self._length = self._length + 1 if side and side == self._side else int(bool(side))
-        self._side = side
-        return against(cell, self._limit, run=self._length)

@@ -10,7 +10,7 @@ from app.charting.reasons import not_done
 from app.charting.shown import shown, signed
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Drawn, Shown, When
-from app.physiology.answer import NotAvailable, Query, Value
+from app.physiology.answer import NotAvailable, Value, Verdict
 from app.physiology.catalogue import Index
 from app.rules.policy import Limit, Policy
 
@@ -69,14 +69,16 @@ def of_index(index: Index, worked: WorkedOut) -> Shown:
             brief_basis(answer.basis),
             key=index.key,
         )
+    if isinstance(answer, Verdict):
+        basis = brief_basis(answer.basis)
+        return Shown(index.short_label, answer.word, Drawn.STATED, word=basis, key=index.key)
     if isinstance(answer, NotAvailable) and not answer.applicable:
         return absent(index.short_label, Drawn.NOTHING, answer.reason, index.key)
     if isinstance(answer, NotAvailable):
         drawn = Drawn.NOT_MEASURED if answer.missing else Drawn.NOT_VALID
         reason = brief_reason(answer.reason, answer.missing)
         return absent(index.short_label, drawn, reason, index.key)
-    reason = brief_reason(answer.reason) if isinstance(answer, Query) else ""
-    return absent(index.short_label, Drawn.NOT_VALID, reason, index.key)
+    return absent(index.short_label, Drawn.NOT_VALID, brief_reason(answer.reason), index.key)
 
 
 def absent(label: str, drawn: Drawn, word: str, key: str = "") -> Shown:
@@ -117,3 +119,20 @@ def limit_of(key: str, policy: Policy, *, adult: bool) -> Limit | None:
 def timed(cell: Shown, reading_at: When) -> Shown:
     """The value with the moment at which it was observed."""
     return replace(cell, when=reading_at)
+
+
+class Run:
+    """Counts values in a row beyond one side of a limit, so that "once" can be told from a run."""
+
+    def __init__(self, limit: Limit | None) -> None:
+        self._limit = limit
+        self._side, self._length = "", 0
+
+    def __call__(self, cell: Shown) -> Shown:
+        """The next value of the series, seen against the limit."""
+        if not cell.text:
+            return cell
+        side = beyond(cell, self._limit)
+        self._length = self._length + 1 if side and side == self._side else int(bool(side))
+        self._side = side
+        return against(cell, self._limit, run=self._length)

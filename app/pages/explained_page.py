@@ -1,0 +1,88 @@
+"""The explanation of one number as its template reads it: the sum, its inputs, and who says so."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Banner, Frame
+from app.pages.shown import Shown, When
+
+
+@dataclass(frozen=True, slots=True)
+class InputLine:
+    """One input with its value or its absence, and what must be known of where it came from."""
+
+    shown: Shown
+    state: str
+    """How it came to be: "measured", "confirmed: looked at, unchanged", "worked out"."""
+    when: When | None = None
+    author: str = ""
+    notes: tuple[str, ...] = ()
+    """Marks: corrected from what, asked and let stand, imported, typed as what."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """One thing that would have to be there: what, and where it is charted."""
+
+    what: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class PastValue:
+    """One earlier (or later) value of the same key, leading to its own explanation."""
+
+    shown: Shown
+    when: When
+    author: str
+    here: bool = False
+    """Whether it is the value that the page explains."""
+
+
+@dataclass(frozen=True, slots=True)
+class RangeJudged:
+    """The range that the value is judged by, with its source and the policy that holds it."""
+
+    words: str
+    verdict: str
+    source: str
+    policy_words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing to know of a field, such as its range: a label and words."""
+
+    label: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExplainedPage:
+    """One number, opened. What does not apply is empty, and the page leaves it out."""
+
+    frame: Frame
+    banner: Banner
+    label: str
+    shown: Shown
+    state: str
+    """Where it comes from, in a line: "worked out from a full check", "measured"."""
+    when: When | None
+    author: str
+    notes: tuple[str, ...]
+    exact: str
+    """The number before rounding, with its unit; empty where nothing was rounded away."""
+    why_not: str
+    """Why there is no number, in full."""
+    needs_words: str
+    needs: tuple[Need, ...]
+    formula: str
+    basis: str
+    inputs: tuple[InputLine, ...]
+    valid_when: str
+    about: tuple[Line, ...]
+    judged: RangeJudged
+    source: str
+    past: tuple[PastValue, ...]
+    back_href: str
+    catalogue_href: str
+    """The index in the catalogue; empty for a field."""
