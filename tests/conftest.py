@@ -3,10 +3,16 @@
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 
 from app.record.database import Database
 from tests.clock import Clock
 from tests.engines import ENGINES, Postgresql, Sqlite
+
+
+# A slow machine is no wrong answer: no test of this house is timed.
+settings.register_profile("house", deadline=None)
+settings.load_profile("house")
 
 
 @pytest.fixture(scope="session")

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.rules.bed_summary import from_text, summarise, to_text
@@ -82,6 +82,7 @@ def test_the_edges_are_every_moment_at_which_time_alone_changes_it() -> None:
     assert {summary.due.late_at, summary.due.overdue_at, AT + timedelta(hours=6)} <= edges
 
 
+@settings(deadline=None)
 @given(st.permutations(range(4)))
 def test_the_order_of_saving_makes_no_difference(order: list[int]) -> None:
     rows = [row(at=later(hours=4 * at), **{**VOLUME, "spo2": str(90 + at)}) for at in range(4)]
