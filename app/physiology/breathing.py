@@ -136,9 +136,9 @@ def read_mode(word: str) -> Mode:
     A word that nobody here knows is `UNKNOWN`, which allows no mechanics: a wrong guess would
     put a driving pressure under an assisted breath.
     """
-    plain, _, rest = word.strip().casefold().partition(",")
+    plain = word.strip().casefold().partition(",")[0]
     plain = plain.removesuffix(" triggering").partition("+")[0].strip()
-    triggering = "trigger" in rest or " triggering" in word.casefold()
+    triggering = "trigger" in word.casefold()
     level = _LEVEL.fullmatch(plain)
     code = _code(plain) or (_code(level["word"]) if level else None)
     family = FAMILIES[code] if code else UNKNOWN

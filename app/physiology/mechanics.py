@@ -147,7 +147,6 @@ def compliance_dynamic(take: Inputs) -> Worked:
     0,
     volume_breaths,
     constant_flow,
-    hold_possible,
     no_effort,
     plateau_never_over_peak,
     plateau_over_peep,

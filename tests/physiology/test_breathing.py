@@ -40,7 +40,9 @@ def test_a_word_that_nobody_knows_allows_no_mechanics(word):
 
 
 def test_triggering_is_read_off_the_word():
-    assert read_mode("A/C-VC, triggering").triggering
+    for word in ("A/C-VC, triggering", "A/C-VC triggering"):
+        assert read_mode(word).triggering
+        assert read_mode(word).family is FAMILIES["ac_vc"]
     assert not read_mode("A/C-VC").triggering
 
 

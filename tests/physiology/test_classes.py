@@ -88,7 +88,7 @@ def test_bands_can_be_made_from_their_parts():
 
 @pytest.mark.parametrize(("key", "name"), [("berlin_class", "pf"), ("sf_class", "sf")])
 def test_a_ratio_left_empty_is_named(key, name):
-    inputs = {"peep": 8, "spo2": 92, name: None}
+    inputs = {"peep": 8, "spo2": 92, "pao2": 80, "fio2": 40, name: None}
     assert unavailable(key, **inputs).missing == (name,)
     assert "zero" in unavailable(key, **{**inputs, name: 0}).reason
 

@@ -109,6 +109,20 @@ def test_a_driving_pressure_above_the_peak_is_asked_about(pressure, asks):
         assert value("mechanical_power_vc", **inputs).number > 0
 
 
+@pytest.mark.parametrize("inputs", [{"pplat": 31}, {"vt": 700}])
+def test_the_surrogate_asks_about_contradictions_too(inputs):
+    assert asked("mechanical_power_vc_surrogate", **{**BREATH, "ve": 10, **inputs})
+
+
+@pytest.mark.parametrize(
+    "inputs",
+    [{"ve": 14}, {"pplat": 31}, {"pplat": 10}, {"ppeak": 10, "pplat": None}, {"peep_total": 8}],
+)
+def test_whatever_the_form_contradictions_are_asked_about(inputs):
+    told = {**BREATH, "family": "ac_vc", "passive": True, **inputs}
+    assert asked("mechanical_power", **told)
+
+
 def test_a_peak_at_peep_is_asked_about():
     assert asked("mechanical_power_vc_surrogate", ve=10, ppeak=10, peep=10, flow=60)
 

@@ -151,6 +151,11 @@ def test_a_leak_over_fifteen_per_cent_as_displayed_leaves_no_compliance(key, lea
         assert "leak" in unavailable(key, **inputs).reason
 
 
+@pytest.mark.parametrize("key", ["compliance_static", "compliance_dynamic"])
+def test_a_volume_that_the_minute_volume_denies_gives_no_compliance(key):
+    assert "against" in asked(key, **HOLD, vt=420, ppeak=33, rr=20, mve=14)
+
+
 @pytest.mark.parametrize("peak", [9, 10])
 def test_a_peak_at_or_below_peep_is_asked_about(peak):
     assert "not above PEEP" in asked("compliance_dynamic", vt=420, ppeak=peak, peep=10)
@@ -202,6 +207,14 @@ def test_resistance_needs_a_passive_breath_once_it_is_asked(passive):
 @pytest.mark.parametrize("pplat", [35, 36])
 def test_a_plateau_at_or_above_peak_gives_no_resistance_but_a_question(pplat):
     assert asked("airway_resistance", **{**RAW, "pplat": pplat})
+
+
+@pytest.mark.parametrize(("peep", "asks"), [(24, False), (25, True), (26, True)])
+def test_a_plateau_at_or_below_peep_gives_no_resistance_but_a_question(peep, asks):
+    if asks:
+        assert "not above PEEP" in asked("airway_resistance", **RAW, peep_set=peep)
+    else:
+        assert shown("airway_resistance", **RAW, peep_set=peep) == "10"
 
 
 def test_no_flow_gives_no_resistance():

@@ -136,6 +136,10 @@ def test_the_inspiratory_time_comes_from_the_flow_where_none_was_typed():
     assert shown("ie_ratio", rr=20, vt=500, flow=60, pause=0.5) == "1:2.0"
 
 
+def test_an_inspiratory_time_that_was_typed_needs_no_flow_beside_it():
+    assert shown("ie_ratio", rr=20, ti=1, flow=60, flow_pattern="decelerating") == "1:2.0"
+
+
 def test_a_decelerating_flow_gives_no_inspiratory_time():
     assert unavailable("ie_ratio", rr=20, vt=500, flow=60, flow_pattern="decelerating")
     assert unavailable("ti_from_flow", vt=500, flow=60, flow_pattern="decelerating")
