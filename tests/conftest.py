@@ -9,7 +9,6 @@ from app.record.database import Database
 from tests.clock import Clock
 from tests.engines import ENGINES, Postgresql, Sqlite
 
-
 # A slow machine is no wrong answer: no test of this house is timed.
 settings.register_profile("house", deadline=None)
 settings.load_profile("house")

@@ -55,8 +55,18 @@ def _shorter(clause: str) -> str:
     return clause
 
 
+_SHORT_REASONS = (
+    ("only for an arterial", "sample not arterial"),
+    ("the FiO2 was stale", "FiO2 stale or wrong"),
+    ("adult index", "adults only"),
+)
+
+
 def brief_reason(reason: str, missing: Sequence[str] = ()) -> str:
     """Why there is no number, in a few words: "no plateau", "plateau not done: effort"."""
+    for long, short in _SHORT_REASONS:
+        if long in reason:
+            return short
     if "not done" in reason or "not due" in reason:
         return reason
     known = next((_MISSING[name] for name in missing if name in _MISSING), "")
