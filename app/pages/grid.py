@@ -65,14 +65,15 @@ def grid_columns(
             when=when_in(row.observed_at, now, clock),
             author=row.author,
             kind=row.kind.value,
-            notes=tuple(_notes(row, now, clock)),
+            notes=tuple(row_notes(row, now, clock)),
             newest=at == newest,
         )
         for at, row in enumerate(rows)
     )
 
 
-def _notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]:
+def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]:
+    """What a reader must know of a whole row: imported, late, struck, unsigned."""
     if row.source == "import":
         yield "imported"
     elif row.recorded_at - row.observed_at > LATE_AFTER:

@@ -88,7 +88,7 @@ def absent(label: str, drawn: Drawn, word: str, key: str = "") -> Shown:
 
 def against(cell: Shown, limit: Limit | None, *, run: int) -> Shown:
     """The same value seen against its limit; `run` values in a row lie beyond it, this one last."""
-    number = _as_number(cell.text)
+    number = as_number(cell.text)
     side = limit.beyond(number) if limit is not None and number is not None else ""
     if limit is None or not side:
         return cell
@@ -99,11 +99,12 @@ def against(cell: Shown, limit: Limit | None, *, run: int) -> Shown:
 
 def beyond(cell: Shown, limit: Limit | None) -> str:
     """The side on which the shown number lies beyond the limit, or nothing."""
-    number = _as_number(cell.text)
+    number = as_number(cell.text)
     return limit.beyond(number) if limit is not None and number is not None else ""
 
 
-def _as_number(text: str) -> Decimal | None:
+def as_number(text: str) -> Decimal | None:
+    """The number that a page shows; None for a word or an absence."""
     try:
         return Decimal(text.replace("−", "-")) if text else None
     except InvalidOperation:

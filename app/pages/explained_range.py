@@ -1,0 +1,74 @@
+"""The range that a value is judged by, in words: its ends, the verdict, the source, the policy."""
+
+from app.charting.shown import signed
+from app.charting.unit_words import spelled
+from app.pages.bed import Known
+from app.pages.explained_page import RangeJudged
+from app.pages.shown import Shown
+from app.pages.times import clock_time
+from app.pages.values import as_number
+from app.pages.worries import ADULT_OFF
+from app.rules.policy import Limit
+from app.rules.standing import Verdict
+
+NO_RANGE = "This unit has set no range for it."
+
+
+def range_of(key: str, unit: str, shown: Shown, course: Known) -> RangeJudged:
+    """What this unit set for the key, and where the shown value lies against it (decision 3)."""
+    policy_words = f"Judged by {course.policy.words}"
+    limit = course.policy.limits.get(key)
+    if limit is None:
+        return RangeJudged(NO_RANGE, "", "", policy_words)
+    if not course.summary.adult:
+        return RangeJudged(ADULT_OFF, "", limit.source, policy_words)
+    if limit.of_patient:
+        return _ordered_band(limit, unit, shown, course, policy_words)
+    words = f"{_ends(limit)} {unit}".rstrip() + " is outside the range this unit set."
+    verdict = _verdict(shown) + _as_information(key, shown, course)
+    return RangeJudged(_capital(words), verdict, limit.source, policy_words)
+
+
+def _ends(limit: Limit) -> str:
+    ends = [("under", limit.under), ("over", limit.over)]
+    return " or ".join(f"{side} {signed(spelled(end))}" for side, end in ends if end is not None)
+
+
+def _verdict(shown: Shown) -> str:
+    if not shown.text:
+        return "There is no value to judge."
+    if not shown.beyond:
+        return f"{shown.text} is not outside it, as displayed."
+    how_often = "once" if shown.once else "more than once in a row"
+    return f"{shown.text} is {shown.word}, {how_often}."
+
+
+def _as_information(key: str, shown: Shown, course: Known) -> str:
+    """A volume on the patient's own breaths is told, and raises no flag (decision 24)."""
+    told = course.statements.get(key)
+    noted = told is not None and told.verdict is Verdict.NOTED and shown.beyond
+    return " On own breaths this is told as information and raises no flag." if noted else ""
+
+
+def _ordered_band(
+    limit: Limit, unit: str, shown: Shown, course: Known, policy_words: str
+) -> RangeJudged:
+    """A band ordered for this patient; its upper end is told, not judged (decision 27)."""
+    targets = course.facts.targets
+    low, high, value = targets.spo2_low, targets.spo2_high, as_number(shown.text)
+    if low is None:
+        words = "No band is ordered for this patient, so it cannot be judged."
+        return RangeJudged(words, "", limit.source, policy_words)
+    upper = f" to {spelled(high)}" if high is not None else ""
+    at = targets.ordered_at
+    when = f", {clock_time(at, course.now, course.clock)}" if at is not None else ""
+    by = f", ordered by {targets.ordered_by}{when}" if targets.ordered_by else ""
+    words = f"{spelled(low)}{upper} {unit}{by}. Under {spelled(low)} is outside it."
+    if value is None:
+        return RangeJudged(words, "There is no value to judge.", limit.source, policy_words)
+    verdict = f"under {spelled(low)}" if value < low else f"not under {spelled(low)}"
+    return RangeJudged(words, f"{shown.text} is {verdict}.", limit.source, policy_words)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
