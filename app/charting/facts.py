@@ -58,6 +58,8 @@ class Reading:
     question: str = ""
     """The question that was put before saving and accepted, in the words shown then."""
     corrected_from: "Reading | None" = None
+    why: str = ""
+    """Why this version took the place of the one before; empty for what was charted first."""
 
     @property
     def has_value(self) -> bool:
@@ -80,8 +82,12 @@ class Assessment:
     """bedside or "import": where the row came from."""
     struck: str = ""
     """Why the row no longer counts; empty while it stands."""
+    struck_by: str = ""
+    struck_at: datetime | None = None
     signed: bool = True
     """False for a student's draft that nobody has co-signed: never a fact."""
+    author_id: str = ""
+    """Whose row it is; two people may go by one name."""
 
     @property
     def counts(self) -> bool:
@@ -100,6 +106,16 @@ class BodySize:
     weight_kg: Decimal | None
     author: str
     source: str = ""
+    recorded_at: datetime | None = None
+    corrected_from: "BodySize | None" = None
+    why: str = ""
+    """Why this version took the place of the one before."""
+
+    @property
+    def versions(self) -> "tuple[BodySize, ...]":
+        """What was held to be true, one after the other, this one last."""
+        earlier = self.corrected_from.versions if self.corrected_from is not None else ()
+        return (*earlier, self)
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,22 +25,25 @@ AT_ONCE = 500
 
 
 def assessments(
-    session: Session, course_id: str, since: datetime | None = None
+    session: Session, course_id: str, since: datetime | None = None, until: str | None = None
 ) -> tuple[Assessment, ...]:
-    """The rows of the chart, oldest observed first; struck and unsigned ones say so."""
-    versions = chains(of_course(session, AssessmentRow, course_id))
+    """The rows of the chart, oldest observed first; struck and unsigned ones say so.
+
+    With `until`, the chart as it stood when the row with that key was the last one written.
+    """
+    versions = chains(of_course(session, AssessmentRow, course_id, until))
     shown = [chain for chain in versions if since is None or chain[-1].observed_at >= since]
     shown.sort(key=lambda chain: (chain[-1].observed_at, chain[0].id))
     ids = None if since is None else [chain[0].id for chain in shown]
-    readings = _readings(session, course_id, ids)
-    strikes = newest(of_course(session, AssessmentStrikeRow, course_id))
-    struck = {row.assessment_id: row.reason for row in strikes}
-    signed = {row.assessment_id for row in of_course(session, CoSignatureRow, course_id)}
+    readings = _readings(session, course_id, ids, until)
+    strikes = newest(of_course(session, AssessmentStrikeRow, course_id, until))
+    struck = {row.assessment_id: row for row in strikes if row.reason}
+    signed = {row.assessment_id for row in of_course(session, CoSignatureRow, course_id, until)}
     return tuple(
         _assessment(
             chain,
             readings.get(chain[0].id, {}),
-            struck=struck.get(chain[0].id, ""),
+            strike=struck.get(chain[0].id),
             signed=chain[-1].signed or chain[0].id in signed,
         )
         for chain in shown
@@ -60,7 +63,11 @@ def events(session: Session, course_id: str, since: datetime | None = None) -> t
 
 
 def _assessment(
-    versions: Sequence[Row[Any]], readings: Mapping[str, Reading], *, struck: str, signed: bool
+    versions: Sequence[Row[Any]],
+    readings: Mapping[str, Reading],
+    *,
+    strike: Row[Any] | None,
+    signed: bool,
 ) -> Assessment:
     """Key, author and time of writing are the first version's, what was seen is the last's."""
     first, last = versions[0], versions[-1]
@@ -73,8 +80,11 @@ def _assessment(
         mode_family=last.mode_family,
         readings=readings,
         source=last.source,
-        struck=struck,
+        struck=strike.reason if strike is not None else "",
+        struck_by=strike.author if strike is not None else "",
+        struck_at=strike.recorded_at if strike is not None else None,
         signed=signed,
+        author_id=first.author_id,
     )
 
 
@@ -91,22 +101,22 @@ def _event(versions: Sequence[Row[Any]], ended_at: datetime | None) -> Event:
 
 
 def _readings(
-    session: Session, course_id: str, assessment_ids: list[str] | None
+    session: Session, course_id: str, assessment_ids: list[str] | None, until: str | None
 ) -> dict[str, dict[str, Reading]]:
     """The newest readings by assessment and field."""
     found: dict[str, dict[str, Reading]] = defaultdict(dict)
-    for rows in _reading_rows(session, course_id, assessment_ids):
+    for rows in _reading_rows(session, course_id, assessment_ids, until):
         for chain in chains(rows):
             found[chain[0].assessment_id][chain[-1].field] = _reading(chain)
     return found
 
 
 def _reading_rows(
-    session: Session, course_id: str, assessment_ids: list[str] | None
+    session: Session, course_id: str, assessment_ids: list[str] | None, until: str | None
 ) -> Iterator[Sequence[Row[Any]]]:
     table = table_of(ReadingRow)
     if assessment_ids is None:
-        yield of_course(session, ReadingRow, course_id)
+        yield of_course(session, ReadingRow, course_id, until)
         return
     for start in range(0, len(assessment_ids), AT_ONCE):
         some = assessment_ids[start : start + AT_ONCE]
@@ -137,4 +147,5 @@ def _one_reading(row: Row[Any], corrected_from: Reading | None) -> Reading:
         marks=tuple(Mark(code) for code in row.marks.split()),
         question=row.question,
         corrected_from=corrected_from,
+        why=row.why or "",
     )

@@ -18,9 +18,25 @@ def new_id(at: datetime, sequence: int, number: int) -> str:
     """
     if not 0 <= number < ROWS_PER_WRITE:
         raise ValueError(f"row {number} of one write: at most {ROWS_PER_WRITE} can be numbered")
+    return f"{_place(at, sequence, number)}{secrets.token_hex(4)}"
+
+
+def last_id(at: datetime, sequence: int) -> str:
+    """A key behind every row that was written up to this line of the chain, and before any later.
+
+    `at` is the line's moment. No row has it.
+    """
+    return f"{_place(at, sequence, ROWS_PER_WRITE - 1)}ffffffff"
+
+
+def first_id(at: datetime) -> str:
+    """A key before every row that was written at or after this moment, and behind earlier ones."""
+    return f"{_place(at, 0, 0)}00000000"
+
+
+def _place(at: datetime, sequence: int, number: int) -> str:
     milliseconds = (at - _EPOCH) // _MILLISECOND
-    place = sequence * ROWS_PER_WRITE + number
-    return f"{milliseconds:012x}{place:012x}{secrets.token_hex(4)}"
+    return f"{milliseconds:012x}{sequence * ROWS_PER_WRITE + number:012x}"
 
 
 def random_id() -> str:

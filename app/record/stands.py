@@ -1,5 +1,8 @@
 """What holds for a course from a moment on: body size, airway, bed, targets, words."""
 
+from typing import Any
+
+from sqlalchemy import Row
 from sqlmodel import Session
 
 from app.charting.facts import Airway, BedStay, BodySize, HandoffNote, Targets
@@ -11,29 +14,36 @@ from app.record.tables import (
     HandoffNoteRow,
     TargetRow,
 )
-from app.record.versions import newest, of_course
+from app.record.versions import chains, newest, of_course
 
 
 def body_sizes(session: Session, course_id: str) -> tuple[BodySize, ...]:
     """Heights and weights, oldest first."""
-    rows = newest(of_course(session, BodySizeRow, course_id))
-    return tuple(
-        BodySize(
-            observed_at=row.observed_at,
-            height_cm=row.height_cm,
-            height_method=row.height_method,
-            pbw_sex=row.pbw_sex,
-            weight_kg=row.weight_kg,
-            author=row.author,
-            source=row.source,
-        )
-        for row in sorted(rows, key=lambda row: row.observed_at)
+    versions = chains(of_course(session, BodySizeRow, course_id))
+    versions.sort(key=lambda chain: chain[-1].observed_at)
+    return tuple(_body_size(chain) for chain in versions)
+
+
+def _body_size(versions: tuple[Row[Any], ...]) -> BodySize:
+    """The newest version, holding the one before, and so on down to the first."""
+    *earlier, row = versions
+    return BodySize(
+        observed_at=row.observed_at,
+        height_cm=row.height_cm,
+        height_method=row.height_method,
+        pbw_sex=row.pbw_sex,
+        weight_kg=row.weight_kg,
+        author=row.author,
+        source=row.source,
+        recorded_at=row.recorded_at,
+        corrected_from=_body_size(tuple(earlier)) if earlier else None,
+        why=row.why or "",
     )
 
 
-def airways(session: Session, course_id: str) -> tuple[Airway, ...]:
-    """Airways, oldest first."""
-    rows = newest(of_course(session, AirwayRow, course_id))
+def airways(session: Session, course_id: str, until: str | None = None) -> tuple[Airway, ...]:
+    """Airways, oldest first; with `until`, those written when that was the last key."""
+    rows = newest(of_course(session, AirwayRow, course_id, until))
     return tuple(
         Airway(
             observed_at=row.observed_at,

@@ -60,6 +60,13 @@ def authored(kind: type[RecordRow], *conditions: ColumnElement[bool]) -> Select[
     )
 
 
-def of_course(session: Session, kind: type[RecordRow], course_id: str) -> Sequence[Row[Any]]:
-    """Every row of one kind that belongs to a course, all versions, with its author's name."""
-    return session.execute(authored(kind, table_of(kind).c.course_id == course_id)).all()
+def of_course(
+    session: Session, kind: type[RecordRow], course_id: str, until: str | None = None
+) -> Sequence[Row[Any]]:
+    """Every row of one kind that belongs to a course, all versions, with its author's name.
+
+    With `until`, only rows whose key is not beyond it: what had been written by then.
+    """
+    table = table_of(kind)
+    written = [table.c.id <= until] if until is not None else []
+    return session.execute(authored(kind, table.c.course_id == course_id, *written)).all()

@@ -79,6 +79,8 @@ class ReadingRow(RecordRow, table=True):
     marks: str = ""
     """Codes of marks, separated by spaces."""
     question: str = ""
+    why: str | None = None
+    """Why this version took the place of the one before."""
 
 
 class EventRow(RecordRow, table=True):

@@ -96,6 +96,8 @@ class BodySizeRow(RecordRow, table=True):
     pbw_sex: str = ""
     weight_kg: Decimal | None = Field(default=None, sa_type=ExactDecimal)
     source: str = ""
+    why: str | None = None
+    """Why this version took the place of the one before."""
 
 
 class AirwayRow(RecordRow, table=True):
