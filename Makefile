@@ -4,8 +4,8 @@
 
 SHELL := /bin/bash
 PORT ?= 8000
-PYTHON ?= $(shell for p in python3.14 python3.13 python3.12 python3.11 python3; do \
-	command -v $$p >/dev/null 2>&1 && $$p -c 'import sys; sys.exit(sys.version_info < (3, 11))' \
+PYTHON ?= $(shell for p in python3 python3.14 python3.13 python3.12 python3.11; do \
+	$$p -c 'import sys, venv; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1 \
 	&& { echo $$p; break; }; done)
 WORKERS ?= auto
 BIN := .venv/bin

@@ -1,7 +1,7 @@
 """A small named cast: each person and bed with its reason to be there.
 
-Unit Larch of Quillmere Regional (fictional). P-01 in L3 breathes passively on volume control; P-05 in
-L5 is on pressure support; P-06 in L6 has no height; P-19 in L10 is a child; L11 is empty.
+Unit Larch of Quillmere Regional (fictional). P-01 in L3 breathes passively on volume control; P-05
+in L5 is on pressure support; P-06 in L6 has no height; P-19 in L10 is a child; L11 is empty.
 """
 
 from dataclasses import dataclass, replace
