@@ -101,6 +101,7 @@ def content_sha256(course_id: str, check: TypedCheck) -> str:
         "observed_at": check.observed_at.isoformat(),
         "mode_family": check.mode_family,
         "typed": {code: text for code, text in sorted(check.typed.items()) if text.strip()},
+        "units": dict(sorted(check.units.items())),
         "kept": sorted(check.kept),
         "reasons": {code: text for code, text in sorted(check.reasons.items()) if text.strip()},
     }

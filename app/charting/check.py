@@ -81,6 +81,7 @@ def _context(
         support_started_at=facts.support_started_at,
         pbw_kg=_predicted_weight(facts),
         barometric_mmhg=barometric_mmhg,
+        targets=facts.targets,
     )
 
 

@@ -97,15 +97,16 @@ def read_typed(
     *,
     last: Reading | None = None,
     answers: Collection[str] = (),
+    unit: str = "",
 ) -> Outcome | None:
     """What one field makes of a text; None for a blank, which is no reading at all.
 
     `last` is the latest standing reading of this field (for the size of a step); `answers` are the
-    keys of the questions that somebody accepted. A unit with its own bands hands in the field with
-    them replaced.
+    keys of the questions that somebody accepted; `unit` stands in where none was typed behind the
+    number (a slip in kPa). A unit with its own bands hands in the field with them replaced.
     """
     if field.shape is Shape.NUMBER:
-        return _read_number(field, typed, last, answers)
+        return _read_number(field, typed, last, answers, unit)
     if not typed.strip():
         return None
     word = _WORD_READERS[field.shape](field, typed)
@@ -123,14 +124,15 @@ _WORD_READERS: dict[Shape, Callable[[Field, str], Word | Unreadable]] = {
 
 
 def _read_number(
-    field: Field, typed: str, last: Reading | None, answers: Collection[str]
+    field: Field, typed: str, last: Reading | None, answers: Collection[str], chosen: str
 ) -> Outcome | None:
     number = read_number(typed)
     if number is None:
         return None
     if isinstance(number, Slip):
         return _refused(field, typed, number.code, number.what)
-    unit = unit_of(number.unit, field) if number.unit else ""
+    said = number.unit or chosen
+    unit = unit_of(said, field) if said else ""
     if unit is None:
         return _refused(field, typed, "unit", _units_taken(field))
     refusal = _two_ways(field, typed, number, unit)

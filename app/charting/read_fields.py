@@ -6,6 +6,7 @@ from app.charting.entry import Asked, Outcome, Read, Refused, read_typed
 from app.charting.facts import Mark, Reading, State
 from app.charting.field import Field
 from app.charting.fields import FIELDS
+from app.charting.shown import signed
 from app.charting.typed_check import NewReading, Objection, ReadCheck, TypedCheck
 
 
@@ -26,6 +27,7 @@ def read_fields(check: TypedCheck, last: Mapping[str, Reading]) -> ReadCheck:
             dropped.append(outcome)
         else:
             objections.extend(_objections(outcome))
+    objections.extend(_looked_at_something_else(check, last, readings))
     readings |= {reading.field: reading for reading in _kept(check, last, readings)}
     readings |= {reading.field: reading for reading in _not_measured(check, readings)}
     return ReadCheck(
@@ -34,10 +36,11 @@ def read_fields(check: TypedCheck, last: Mapping[str, Reading]) -> ReadCheck:
 
 
 def _outcome(field: Field, text: str, last: Reading | None, check: TypedCheck) -> Outcome | None:
-    outcome = read_typed(field, text, last=last, answers=check.accepted)
+    unit = check.units.get(field.code, "")
+    outcome = read_typed(field, text, last=last, answers=check.accepted, unit=unit)
     if isinstance(outcome, Asked) and check.accept_everything:
         keys = [question.key for question in outcome.questions]
-        return read_typed(field, text, last=last, answers=[*check.accepted, *keys])
+        return read_typed(field, text, last=last, answers=[*check.accepted, *keys], unit=unit)
     return outcome
 
 
@@ -82,11 +85,35 @@ def _kept(
     check: TypedCheck, last: Mapping[str, Reading], typed: Collection[str]
 ) -> Iterator[NewReading]:
     """What somebody looked at and left: the last value again, at this moment, as confirmed."""
-    for code in check.kept - set(typed):
-        before = last.get(code)
-        if before is None or not before.has_value or not FIELDS[code].confirmable:
-            continue
+    for code, before in _confirmable(check, last, typed):
         yield NewReading(code, State.CONFIRMED, before.number, before.word, before.raw)
+
+
+def _confirmable(
+    check: TypedCheck, last: Mapping[str, Reading], typed: Collection[str]
+) -> Iterator[tuple[str, Reading]]:
+    for code in sorted(check.kept - set(typed)):
+        before = last.get(code)
+        if before is not None and before.has_value and FIELDS[code].confirmable:
+            yield code, before
+
+
+def value_seen(reading: Reading) -> str:
+    """What a form sends back beside a tick to say which value it showed."""
+    return reading.word if reading.number is None else f"{reading.number.normalize():f}"
+
+
+def _looked_at_something_else(
+    check: TypedCheck, last: Mapping[str, Reading], typed: Collection[str]
+) -> Iterator[Objection]:
+    """Asked: a field confirmed while the form showed a value that is no longer the last one."""
+    for code, before in _confirmable(check, last, typed):
+        seen, value = check.seen.get(code, ""), value_seen(before)
+        key = f"seen:{value}"
+        if seen and seen != value and key not in check.accepted:
+            shown = FIELDS[code].label_of(value)
+            sentence = f"{FIELDS[code].name} was {seen} when you looked; {shown} is charted now."
+            yield Objection(code, "asked", signed(f"{sentence} Is it {shown}?"), key)
 
 
 def _not_measured(check: TypedCheck, answered: Collection[str]) -> Iterator[NewReading]:

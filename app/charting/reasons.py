@@ -16,6 +16,20 @@ NOT_MEASURED_REASONS: tuple[Choice, ...] = (
 )
 """The reasons that a form offers; somebody may write words of their own instead."""
 
+REASON_KEYS = {
+    "n": "not_measured",
+    "d": "not_due",
+    "a": "not_applicable",
+    "e": "effort",
+    "l": "leak",
+    "s": "unstable",
+    "u": "unable",
+    "r": "refused",
+    "o": "equipment_off",
+    "w": "away",
+}
+"""The letter that picks a reason from the keyboard; each stands once."""
+
 _LABELS = {choice.code: choice.label for choice in NOT_MEASURED_REASONS}
 _OWN_VERB = {"not_measured": "not measured this round", "not_due": "not due this round"}
 

@@ -16,7 +16,9 @@ class TypedCheck:
 
     `kept` are fields confirmed unchanged, one by one (decision 8). `reasons` say why a field was
     not measured. `accepted` are the keys of questions that somebody answered with yes. `inferred`
-    are fields whose text an import worked out from others.
+    are fields whose text an import worked out from others. `units` stand in where a number was
+    typed without one. `seen` is what a form showed beside the tick that confirms a field, so that
+    nobody confirms what somebody else has charted meanwhile; a field without it is not held to it.
     """
 
     kind: Kind
@@ -29,6 +31,8 @@ class TypedCheck:
     source: str = "bedside"
     accept_everything: bool = False
     inferred: frozenset[str] = frozenset()
+    units: Mapping[str, str] = field(default_factory=dict)
+    seen: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,6 +43,15 @@ class UnitClock:
         }
         return tuple(sorted(found))
 
+    def may_mean(self, wall: datetime) -> tuple[datetime, ...]:
+        """Every moment, in UTC, that somebody who writes this wall time may mean.
+
+        A skipped time is nobody's; then these are the moments an hour before and after it, which
+        the old and the new offset make of it: somebody's watch had not been put forward, or had.
+        """
+        folds = (wall.replace(tzinfo=self.info, fold=fold).astimezone(UTC) for fold in (0, 1))
+        return self.moments_of(wall) or tuple(sorted(set(folds)))
+
     def change_near(self, moment: datetime) -> bool:
         """Whether the clock changes within a day of the moment, so that the zone must be named."""
         day = timedelta(hours=24)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
@@ -70,6 +71,27 @@ def test_a_kept_setting_is_confirmed_with_its_value() -> None:
     found = read(typed, row(peep_set="8"), kept=frozenset({"peep_set"}))
     kept = of(found, "peep_set")
     assert (kept.state, kept.number) == (State.CONFIRMED, 8)
+
+
+def test_what_was_seen_and_is_no_longer_so_is_asked_before_it_is_confirmed() -> None:
+    typed = {code: text for code, text in FULL.items() if code != "peep_set"}
+    looked = {"kept": frozenset({"peep_set"}), "seen": {"peep_set": "8"}}
+    assert read(typed, row(peep_set="8.0"), **looked).stands
+    (asked,) = read(typed, row(peep_set="7.5"), **looked).objections
+    assert (asked.field, asked.kind) == ("peep_set", "asked")
+    assert "was 8 when you looked; 7.5 is charted now" in asked.sentence
+    again = read(typed, row(peep_set="7.5"), accepted=frozenset({asked.key}), **looked)
+    assert (again.stands, of(again, "peep_set").number) == (True, Decimal("7.5"))
+
+
+def test_a_unit_chosen_for_the_form_stands_in_where_none_was_typed() -> None:
+    slip = {"gas_specimen": "arterial", "ph": "7.40", "paco2": "5.3", "pao2": "90 mmHg"}
+    units = {"paco2": "kPa", "pao2": "kPa"}
+    found = read(slip, kind=Kind.GAS, mode_family="", units=units)
+    carbon, oxygen = of(found, "paco2"), of(found, "pao2")
+    assert (carbon.raw, carbon.unit_typed) == ("5.3", "kPa")
+    assert round(carbon.number) == 40
+    assert (oxygen.number, oxygen.unit_typed) == (90, "mmHg")
 
 
 def test_a_measured_value_is_never_kept() -> None:

@@ -33,6 +33,18 @@ def test_a_wall_time_on_the_spring_night_does_not_exist() -> None:
     assert NEW_YORK.moments_of(datetime(2026, 3, 8, 2, 30)) == ()
 
 
+def test_a_skipped_time_may_mean_an_hour_less_or_an_hour_more() -> None:
+    meant = NEW_YORK.may_mean(datetime(2026, 3, 8, 2, 30))
+    assert [f"{NEW_YORK.local(at):%H:%M %Z}" for at in meant] == ["01:30 EST", "03:30 EDT"]
+
+
+@given(st.datetimes(datetime(2026, 1, 1), datetime(2026, 12, 31)), ZONES)
+def test_every_wall_time_means_something_and_what_exists_means_itself(wall, zone) -> None:
+    clock = UnitClock(zone)
+    assert clock.may_mean(wall)
+    assert clock.moments_of(wall) in ((), clock.may_mean(wall))
+
+
 def test_the_night_shift_of_the_autumn_change_lasts_thirteen_hours() -> None:
     start = NEW_YORK.shift_start(datetime(2026, 11, 1, 6, 0, tzinfo=UTC))
     end = NEW_YORK.shift_start(datetime(2026, 11, 1, 12, 0, tzinfo=UTC))

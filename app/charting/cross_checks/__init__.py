@@ -6,7 +6,14 @@ open task, so that no check ever stops a true finding (decision 29).
 
 from collections.abc import Callable
 
-from app.charting.cross_checks import gases, pressures, row_itself, tube_and_gear, volumes
+from app.charting.cross_checks import (
+    gases,
+    orders,
+    pressures,
+    row_itself,
+    tube_and_gear,
+    volumes,
+)
 from app.charting.cross_checks.finding import Context, Finding, Findings, Seen, Weight
 from app.charting.facts import Assessment
 
@@ -28,6 +35,8 @@ CHECKS: tuple[Callable[[Seen], Findings], ...] = (
     tube_and_gear.speaking_valve_on_a_cuff,
     pressures.levels_crossed,
     pressures.mean_blood_pressure_outside,
+    orders.volume_off_order,
+    orders.saturation_off_order,
     volumes.minute_volume_off,
     volumes.no_volume_beside_minute_volume,
     volumes.volume_off_set,

@@ -6,7 +6,7 @@ from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
 
-from app.charting.facts import Airway, Assessment, Event, Reading
+from app.charting.facts import Airway, Assessment, Event, Reading, Targets
 from app.charting.fields import FIELDS
 from app.charting.mode_families import ModeFamily, family_of
 from app.charting.moment import SEA_LEVEL
@@ -46,7 +46,8 @@ class Context:
 
     `settings` are in force before the row and `previous` the newest standing reading of each field
     before it. `airway` is the one in place; `events` are the course's; `gas` is the newest standing
-    blood gas; `device_elsewhere` names the bed of another open patient on the same machine.
+    blood gas; `targets` are the orders; `device_elsewhere` names the bed of another open patient on
+    the same machine.
     """
 
     now: datetime
@@ -59,6 +60,7 @@ class Context:
     pbw_kg: Decimal | None = None
     barometric_mmhg: Decimal = SEA_LEVEL
     device_elsewhere: str = ""
+    targets: Targets = field(default_factory=Targets)
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,26 +97,45 @@ def hold_in_assisted_breathing(seen: Seen) -> Findings:
 
 
 def passive_unanswered(seen: Seen) -> Findings:
-    """Asked: a hold without a word on effort; passive is never assumed (decision 5)."""
+    """Asked: a hold without a word on effort; passive is never assumed (decision 5).
+
+    Where the patient triggers, the question says so; it suggests neither answer.
+    """
     held = [code for code in (PLATEAU, TOTAL) if seen.number(code) is not None]
     if not held or not seen.family.mechanics_by_hold or seen.word("hold_passive"):
         return
-    sentence = "Was the patient passive during the hold? Unanswered, no mechanics are worked out."
-    yield seen.question("passive_unanswered", (*held, "hold_passive"), sentence)
+    triggers = _patient_triggers(seen)
+    sentence = " ".join(
+        filter(
+            None,
+            (
+                "Was the patient passive during the hold?",
+                f"{triggers}, so the patient triggers." if triggers else "",
+                "Unanswered, no mechanics are worked out.",
+            ),
+        )
+    )
+    yield seen.question("passive_unanswered", ("hold_passive", *held), sentence)
 
 
 def passive_while_triggering(seen: Seen) -> Findings:
     """Noted: a hold called passive while the total rate is more than one breath above the set."""
-    total, set_rate = seen.number("resp_rate_obs"), seen.set_number("resp_rate_set")
-    if total is None or set_rate is None or seen.word("hold_passive") != "yes":
-        return
-    if seen.family.controlled and total > set_rate + 1:
-        sentence = (
-            f"The hold is charted as passive; {told('resp_rate_obs', total)} is above "
-            f"{told('resp_rate_set', set_rate)}, so the patient triggers."
-        )
+    triggers = _patient_triggers(seen)
+    if triggers and seen.word("hold_passive") == "yes":
+        sentence = f"The hold is charted as passive; {triggers}, so the patient triggers."
         fields = ("hold_passive", "resp_rate_obs", "resp_rate_set")
         yield seen.note("passive_while_triggering", fields, sentence)
+
+
+def _patient_triggers(seen: Seen) -> str:
+    """ "Rate total 24 /min is above Rate set 20 /min" where it is by more than one breath; else "".
+
+    In mixed and supported modes a total above the set rate is what the mode is for.
+    """
+    total, set_rate = seen.number("resp_rate_obs"), seen.set_number("resp_rate_set")
+    if total is None or set_rate is None or not seen.family.controlled or total <= set_rate + 1:
+        return ""
+    return f"{told('resp_rate_obs', total)} is above {told('resp_rate_set', set_rate)}"
 
 
 _LEVELS = (

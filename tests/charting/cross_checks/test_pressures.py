@@ -102,6 +102,16 @@ def test_passive_is_asked_and_never_assumed() -> None:
 
 
 @pytest.mark.parametrize(("rate", "said"), [(20, False), (21, False), (22, True)])
+def test_the_question_says_where_the_patient_triggers_and_suggests_nothing(
+    rate: int, said: bool
+) -> None:
+    hold = row(plateau_pressure_obs=24, resp_rate_obs=rate, resp_rate_set=20)
+    asked = found(hold)["passive_unanswered"]
+    assert (f"Rate total {rate} /min is above Rate set 20 /min" in asked.sentence) is said
+    assert asked.fields[0] == "hold_passive"
+
+
+@pytest.mark.parametrize(("rate", "said"), [(20, False), (21, False), (22, True)])
 def test_a_passive_hold_in_a_triggering_patient_is_noted(rate: int, said: bool) -> None:
     hold = row(hold_passive="yes", resp_rate_obs=rate, resp_rate_set=20)
     assert ("passive_while_triggering" in codes(hold)) is said
