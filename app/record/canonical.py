@@ -21,9 +21,12 @@ _UNSTORABLE = re.compile("[\x00\ud800-\udfff]")
 Stored = str | int | bool | Decimal | datetime | date | None
 
 
+_JSON = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
 def as_json(value: object) -> str:
     """JSON text with sorted keys and no spaces, so that equal content is equal text."""
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return _JSON.encode(value)
 
 
 def sha256(text: str) -> str:
@@ -38,14 +41,36 @@ def values_of(row: SQLModel) -> dict[str, Stored]:
     return {name: _storable(table.name, name, given.get(name)) for name in _names(table)}
 
 
+def values_given(kind: type[SQLModel], given: Mapping[str, Stored]) -> dict[str, Stored]:
+    """The same from plain columns; those left out hold what the class says. None is built.
+
+    Raises KeyError for a column that the table does not have.
+    """
+    table, values = table_of(kind), dict(_left_out(kind))
+    for name, value in given.items():
+        if name not in values:
+            raise KeyError(f"{table.name}.{name}")
+        values[name] = _storable(table.name, name, value)
+    return values
+
+
 @cache
 def _names(table: Table) -> tuple[str, ...]:
     return tuple(column.name for column in table.columns)
 
 
+@cache
+def _left_out(kind: type[SQLModel]) -> Mapping[str, Stored]:
+    fields = kind.model_fields
+    return {
+        name: None if fields[name].is_required() else fields[name].default
+        for name in _names(table_of(kind))
+    }
+
+
 def row_sha256(table: str, values: Mapping[str, Stored]) -> str:
     """Hash of one row. Empty columns are left out, so that a column added later changes none."""
-    given = {name: _as_text(value) for name, value in values.items() if value is not None}
+    given = {name: as_text(value) for name, value in values.items() if value is not None}
     return sha256(as_json([table, given]))
 
 
@@ -66,7 +91,8 @@ def _storable_text(table: str, column: str, value: str) -> str:
     return value.value if isinstance(value, StrEnum) else value
 
 
-def _as_text(value: Stored) -> str | int | bool | None:
+def as_text(value: Stored) -> str | int | bool | None:
+    """A stored value as JSON can hold it: moments in UTC, decimals with their places."""
     if isinstance(value, datetime):
         return value.astimezone(UTC).isoformat(timespec="microseconds")
     if isinstance(value, date):

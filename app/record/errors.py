@@ -76,3 +76,11 @@ class KeyReused(RecordError):
     def __init__(self, key: str) -> None:
         super().__init__("this form was already sent with other content")
         self.key = key
+
+
+class NotRestored(RecordError):
+    """A backup that cannot be read in, or a store that cannot take one; nothing was kept."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why

@@ -6,6 +6,7 @@ from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
+from sqlmodel import Session
 
 from app.record.database import Database
 
@@ -27,7 +28,12 @@ def revisions() -> list[str]:
 def current_revision(database: Database) -> str | None:
     """The store's revision; None for an empty store. Raises NotReadable without a store."""
     with database.reading() as session:
-        return MigrationContext.configure(session.connection()).get_current_revision()
+        return revision_in(session)
+
+
+def revision_in(session: Session) -> str | None:
+    """The revision of the store that an open session reads."""
+    return MigrationContext.configure(session.connection()).get_current_revision()
 
 
 def is_current(database: Database) -> bool:
