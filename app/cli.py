@@ -24,6 +24,8 @@ COMMANDS: Mapping[str, str] = MappingProxyType(
         "unit": "app.commands.units",
         "user": "app.commands.people",
         "verify": "app.commands.verify",
+        "backup": "app.commands.backup",
+        "restore": "app.commands.restore",
         "calculate": "app.commands.calculate",
         "import": "app.commands.import_files",
         "export": "app.commands.export_files",

@@ -1,5 +1,7 @@
 """Settings and record as a command needs them, with refusals that an operator can act on."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import NoReturn
 
 import typer
@@ -43,5 +45,17 @@ def open_record(settings: Settings) -> Database:
         if is_current(database):
             return database
     except NotReadable as error:
+        database.close()
         refuse(f"The record cannot be read: {error.why}.")
+    database.close()
     refuse("The record is empty or of another version: run `leeboard migrate` first.")
+
+
+@contextmanager
+def opened_record(settings: Settings) -> Iterator[Database]:
+    """The same, closed at the end of the command."""
+    database = open_record(settings)
+    try:
+        yield database
+    finally:
+        database.close()
