@@ -5,6 +5,7 @@ import json
 from dataclasses import dataclass
 from datetime import datetime
 
+from app.actions.meet_the_chart import Opened, meet_the_chart
 from app.actions.refresh_summary import refresh_summary
 from app.charting.check import NewReading, ReadCheck, TypedCheck, read_check
 from app.charting.facts import CourseFacts
@@ -41,20 +42,28 @@ class NothingCharted(ValueError):  # noqa: N818 - it names a state that a page h
 
 
 def chart_assessment(
-    writing: Writing, course_id: str, check: TypedCheck, *, save_key: str = ""
+    writing: Writing,
+    course_id: str,
+    check: TypedCheck,
+    *,
+    save_key: str = "",
+    opened: Opened | None = None,
 ) -> Charted:
     """Save one check and bring the board up to it.
 
-    With a `save_key`, the same form sent twice makes one row. Raises HeldUp, NothingCharted,
-    KeyReused for a key that came with other content, and NotFound for an unknown course.
+    With a `save_key`, the same form sent twice makes one row. With `opened`, what others charted
+    since is held against it. Raises HeldUp, NothingCharted, ChartMovedOn, KeyReused for a key that
+    came with other content, and NotFound for an unknown course.
     """
-    author, content = writing.author_id or "", content_sha256(course_id, check)
+    author, content = writing.author_id or "", content_sha256(course_id, check, opened)
     if save_key:
         saved = recall(writing.session, author, save_key, content)
         if saved is not None:
             writing.audit("send_check_again", course_id=course_id, subject=("assessment", saved))
             return Charted(saved, 0, again=True)
-    charted, _ = add_check(writing, course_facts(writing.session, course_id), check)
+    facts = course_facts(writing.session, course_id)
+    settled = meet_the_chart(writing, facts, check, opened) if opened is not None else check
+    charted, _ = add_check(writing, facts, settled)
     refresh_summary(writing, course_id)
     if save_key:
         remember(writing, author, save_key, content, charted.assessment_id)
@@ -93,7 +102,7 @@ def add_check(
     return Charted(row.id, len(read.readings)), read
 
 
-def content_sha256(course_id: str, check: TypedCheck) -> str:
+def content_sha256(course_id: str, check: TypedCheck, opened: Opened | None = None) -> str:
     """What makes two sent forms the same: everything in them but the moment of sending."""
     content = {
         "course": course_id,
@@ -104,6 +113,7 @@ def content_sha256(course_id: str, check: TypedCheck) -> str:
         "units": dict(sorted(check.units.items())),
         "kept": sorted(check.kept),
         "reasons": {code: text for code, text in sorted(check.reasons.items()) if text.strip()},
+        "choices": dict(sorted(opened.choices.items())) if opened is not None else {},
     }
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
 

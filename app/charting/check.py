@@ -172,6 +172,7 @@ def _incomplete(check: TypedCheck, read: ReadCheck, facts: CourseFacts) -> Objec
     """The required fields that hold nothing, as one question; None where nothing is missing."""
     airway = airway_at(facts.airways, check.observed_at)
     answered = {reading.field for reading in read.readings} | set(read.outcomes)
+    answered |= check.left_to_others
     empty = still_required(
         check.mode_family or "other", check.kind, airway.category if airway else "", answered
     )

@@ -19,6 +19,7 @@ class TypedCheck:
     are fields whose text an import worked out from others. `units` stand in where a number was
     typed without one. `seen` is what a form showed beside the tick that confirms a field, so that
     nobody confirms what somebody else has charted meanwhile; a field without it is not held to it.
+    `left_to_others` are fields that somebody else's row of this round answers.
     """
 
     kind: Kind
@@ -33,6 +34,7 @@ class TypedCheck:
     inferred: frozenset[str] = frozenset()
     units: Mapping[str, str] = field(default_factory=dict)
     seen: Mapping[str, str] = field(default_factory=dict)
+    left_to_others: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
