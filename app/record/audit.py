@@ -4,10 +4,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import insert, select
+from sqlalchemy import select
 from sqlmodel import Session
 
 from app.record.canonical import Stored, as_json, row_sha256
+from app.record.inserts import insert_rows
 from app.record.tables import AuditLineRow, table_of
 
 NO_LINE = "0" * 64
@@ -77,7 +78,7 @@ def append(
         }
         previous = seal(values)
         sealed.append({**values, "hash": previous})
-    session.execute(insert(LINES), sealed)
+    insert_rows(session.connection(), LINES, sealed)
 
 
 def seal(values: Mapping[str, Stored]) -> str:

@@ -1,17 +1,18 @@
 """One write: rows go in with their hashes, and audit lines seal them before the only commit."""
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime, timedelta, tzinfo
 
-from sqlalchemy import event, insert
+from sqlalchemy import event
 from sqlalchemy.orm import UOWTransaction
 from sqlmodel import Session
 
 from app.record import audit
-from app.record.canonical import Stored, as_json, row_sha256, values_of
+from app.record.canonical import Stored, as_json, row_sha256, values_given, values_of
 from app.record.errors import NotAudited
 from app.record.ids import new_id, random_id
+from app.record.inserts import insert_rows
 from app.record.tables import RecordRow, table_of
 
 Clock = Callable[[], datetime]
@@ -69,12 +70,17 @@ class Writing:
         kinds: dict[type[RecordRow], list[dict[str, Stored]]] = defaultdict(list)
         for row in rows:
             self._fill(row)
-            values = values_of(row)
-            table = str(row.__tablename__)
-            kinds[type(row)].append(values)
-            self._rows.append((table, row.id, row_sha256(table, values)))
-        for kind, values_of_kind in kinds.items():
-            self.session.execute(insert(table_of(kind)), values_of_kind)
+            kinds[type(row)].append(values_of(row))
+        for kind, values in kinds.items():
+            self._insert(kind, values)
+
+    def add_all(self, kind: type[RecordRow], rows: Iterable[Mapping[str, Stored]]) -> None:
+        """The same for many rows of one kind, each given as its columns.
+
+        The readings of one check come this way: building them as objects, only to take them apart
+        again, would be the largest part of a save.
+        """
+        self._insert(kind, [self._filled(kind, given) for given in rows])
 
     def audit(
         self,
@@ -118,13 +124,36 @@ class Writing:
         self._numbered += 1
         return new_id(self.recorded_at, self.sequence, self._numbered)
 
+    def _insert(self, kind: type[RecordRow], rows: Sequence[Mapping[str, Stored]]) -> None:
+        if not rows:
+            return
+        table = table_of(kind)
+        self._rows += [(table.name, str(row["id"]), row_sha256(table.name, row)) for row in rows]
+        insert_rows(self.session.connection(), table, rows)
+
     def _fill(self, row: RecordRow) -> None:
-        row.id = row.id or (random_id() if row.random_id else self.new_id())
+        row.id = row.id or self._key(type(row))
         row.recorded_at = self.recorded_at
         row.author_id = row.author_id or self.author_id or ""
-        if row.zone_offset_min is None and self.zone is not None:
-            moment = getattr(row, row.moment_column) or self.recorded_at
-            row.zone_offset_min = offset_min(moment, self.zone)
+        if row.zone_offset_min is None:
+            row.zone_offset_min = self._offset_min(getattr(row, row.moment_column))
+
+    def _filled(self, kind: type[RecordRow], given: Mapping[str, Stored]) -> dict[str, Stored]:
+        row = values_given(kind, given)
+        row["id"] = row["id"] or self._key(kind)
+        row["recorded_at"] = self.recorded_at
+        row["author_id"] = row["author_id"] or self.author_id or ""
+        if row["zone_offset_min"] is None:
+            row["zone_offset_min"] = self._offset_min(row[kind.moment_column])
+        return row
+
+    def _key(self, kind: type[RecordRow]) -> str:
+        return random_id() if kind.random_id else self.new_id()
+
+    def _offset_min(self, moment: Stored) -> int | None:
+        if self.zone is None:
+            return None
+        return offset_min(moment if isinstance(moment, datetime) else self.recorded_at, self.zone)
 
 
 def offset_min(moment: datetime, zone: tzinfo) -> int:

@@ -1,0 +1,61 @@
+"""Rows into a table by the driver's own `executemany`, prepared once for each table and engine.
+
+The statement and the form of each value are SQLAlchemy's, so a row reads back as it would have by
+any other way; what is saved is the work that is the same for every row.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from sqlalchemy import Connection, Table, insert, make_url
+
+from app.record.canonical import Stored
+
+DRIVERS = {"sqlite": "sqlite+pysqlite://", "postgresql": "postgresql+psycopg://"}
+
+Bound = Callable[[Any], Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """An INSERT of whole rows: its text, its columns in order, and how a value goes to the driver.
+
+    `as_driver` holds only the columns whose values the driver would not take as they are.
+    """
+
+    text: str
+    names: tuple[str, ...]
+    as_driver: Mapping[str, Bound]
+    by_position: bool
+
+    def parameters(self, row: Mapping[str, Stored]) -> Any:  # noqa: ANN401 - the driver's own type
+        """One row as the driver wants it: by position or by name."""
+        values = dict(row)
+        for name, bound in self.as_driver.items():
+            values[name] = bound(values[name])
+        return tuple(values[name] for name in self.names) if self.by_position else values
+
+
+@cache
+def prepared(table: Table, dialect_name: str) -> Prepared:
+    """The statement for one table on one engine."""
+    dialect = make_url(DRIVERS[dialect_name]).get_dialect()()
+    compiled = insert(table).compile(dialect=dialect)
+    bounds = {
+        column.name: column.type.dialect_impl(dialect).bind_processor(dialect)
+        for column in table.columns
+    }
+    return Prepared(
+        text=str(compiled),
+        names=tuple(column.name for column in table.columns),
+        as_driver={name: bound for name, bound in bounds.items() if bound is not None},
+        by_position=dialect.positional,
+    )
+
+
+def insert_rows(connection: Connection, table: Table, rows: Sequence[Mapping[str, Stored]]) -> None:
+    """Add rows that each hold a value, or None, for every column of the table."""
+    statement = prepared(table, connection.dialect.name)
+    connection.exec_driver_sql(statement.text, [statement.parameters(row) for row in rows])
