@@ -1,8 +1,9 @@
 """What a backup holds: which tables, in which order, and a row as one line of text and back.
 
-Sessions, throttles, drafts and keys of saved forms stay out. No fact rests on them: whoever had a
-session signs in again, a key of a form protects nothing once the session that could send it again
-is gone, and a draft restored hours later would offer old numbers as if somebody had just read them.
+Sessions, what was said in them of whose chart it is, throttles, drafts and keys of saved forms stay
+out. No fact rests on them: whoever had a session signs in again, a key of a form protects nothing
+once the session that could send it again is gone, and a draft restored hours later would offer old
+numbers as if somebody had just read them.
 """
 
 import json
@@ -21,6 +22,7 @@ from app.record.tables import (
     RECORD_ROWS,
     DraftRow,
     IdempotencyKeyRow,
+    IdentityCheckRow,
     SessionRow,
     ThrottleRow,
     table_of,
@@ -28,7 +30,8 @@ from app.record.tables import (
 from app.record.versions import chains
 
 LEFT_OUT = frozenset(
-    table_of(kind) for kind in (SessionRow, ThrottleRow, DraftRow, IdempotencyKeyRow)
+    table_of(kind)
+    for kind in (SessionRow, IdentityCheckRow, ThrottleRow, DraftRow, IdempotencyKeyRow)
 )
 
 COPIED: tuple[Table, ...] = tuple(

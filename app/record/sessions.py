@@ -8,9 +8,10 @@ from sqlalchemy import ColumnElement, delete, insert, select, update
 from sqlmodel import Session
 
 from app.record.canonical import sha256
-from app.record.tables import SessionRow, table_of
+from app.record.tables import IdentityCheckRow, SessionRow, table_of
 
 SESSION = table_of(SessionRow)
+IDENTITY = table_of(IdentityCheckRow)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,4 +65,7 @@ def close_ended_sessions(session: Session, now: datetime) -> None:
 
 
 def _close(session: Session, which: ColumnElement[Any]) -> None:
+    """Remove the sessions, and whose charts they had said they were at."""
+    closed = select(SESSION.c.token_sha256).where(which)
+    session.execute(delete(IDENTITY).where(IDENTITY.c.token_sha256.in_(closed)))
     session.execute(delete(SESSION).where(which))

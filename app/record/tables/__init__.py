@@ -27,7 +27,13 @@ from app.record.tables.places import BedRow, PolicyRow, UnitRow
 from app.record.tables.projections import BedSummaryRow, OccupancyRow
 from app.record.tables.row import RecordRow
 from app.record.tables.staff import StaffRow, StaffStandingRow
-from app.record.tables.working import DraftRow, IdempotencyKeyRow, SessionRow, ThrottleRow
+from app.record.tables.working import (
+    DraftRow,
+    IdempotencyKeyRow,
+    IdentityCheckRow,
+    SessionRow,
+    ThrottleRow,
+)
 
 RECORD_ROWS: tuple[type[RecordRow], ...] = (
     StaffRow,
@@ -83,6 +89,7 @@ __all__ = [
     "HandoffNoteRow",
     "HandoffRow",
     "IdempotencyKeyRow",
+    "IdentityCheckRow",
     "OccupancyRow",
     "PatientDetailsRow",
     "PatientRow",

@@ -3,7 +3,7 @@
 from datetime import datetime
 from decimal import Decimal
 
-from sqlalchemy import CheckConstraint, Index
+from sqlalchemy import CheckConstraint, Index, text
 from sqlmodel import Field
 
 from app.record.exact import ExactDecimal
@@ -14,7 +14,16 @@ class AssessmentRow(RecordRow, table=True):
     """One row of the chart. Readings, strikes and signatures hang on the first version's id."""
 
     __tablename__ = "assessment"
-    __table_args__ = record_table("assessment", Index(None, "course_id", "observed_at"))
+    __table_args__ = record_table(
+        "assessment",
+        Index(None, "course_id", "observed_at"),
+        Index(
+            "ix_assessment_unsigned",
+            "course_id",
+            sqlite_where=text("signed = 0"),
+            postgresql_where=text("NOT signed"),
+        ),
+    )
     moment_column = "observed_at"
 
     supersedes_id: str | None = supersedes("assessment")

@@ -21,6 +21,18 @@ class SessionRow(SQLModel, table=True):
     workstation: str = ""
 
 
+class IdentityCheckRow(SQLModel, table=True):
+    """Whose chart it is, as one signed-in browser said it; gone with the session."""
+
+    __tablename__ = "identity_check"
+
+    token_sha256: str = Field(primary_key=True)
+    course_id: str = Field(primary_key=True, foreign_key="course.id")
+    wrong: int = 0
+    """How often something else was typed."""
+    confirmed_at: datetime | None = None
+
+
 class DraftRow(SQLModel, table=True):
     """What one person has typed and not saved, for one course and one form."""
 
