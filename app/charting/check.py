@@ -24,7 +24,15 @@ from app.charting.uses import still_required, use_of
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 
-__all__ = ["NewReading", "Objection", "ReadCheck", "TypedCheck", "as_row", "read_check"]
+__all__ = [
+    "NewReading",
+    "Objection",
+    "ReadCheck",
+    "TypedCheck",
+    "as_row",
+    "findings_of",
+    "read_check",
+]
 
 NEVER_AS_FOUND = frozenset({"in_the_future"})
 """Blocks that no word of a person turns into a finding: nothing can be seen before its time."""
@@ -53,6 +61,24 @@ def read_check(
     if asked.key in check.accepted:
         return replace(held, answered=(*held.answered, asked))
     return replace(held, objections=(*held.objections, asked))
+
+
+def findings_of(
+    row: Assessment,
+    facts: CourseFacts,
+    *,
+    now: datetime,
+    barometric_mmhg: Decimal = SEA_LEVEL,
+) -> tuple[Finding, ...]:
+    """What a row's values say against each other and against the rows before it."""
+    before = [
+        other
+        for other in facts.standing
+        if other.id != row.id and other.observed_at <= row.observed_at
+    ]
+    check = TypedCheck(row.kind, row.observed_at, row.mode_family)
+    context = _context(facts, before, _previous(before), check, now, barometric_mmhg)
+    return tuple(cross_check(row, context))
 
 
 def _previous(before: Sequence[Assessment]) -> dict[str, Reading]:

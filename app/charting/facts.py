@@ -10,6 +10,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from app.charting.handing_over import HandoffStep, IfThen, Task
+
 
 class State(StrEnum):
     """How a reading came to be: confirmed is not measured, and missing is a reading of its own."""
@@ -106,6 +108,7 @@ class BodySize:
     weight_kg: Decimal | None
     author: str
     source: str = ""
+    id: str = ""
     recorded_at: datetime | None = None
     corrected_from: "BodySize | None" = None
     why: str = ""
@@ -116,6 +119,11 @@ class BodySize:
         """What was held to be true, one after the other, this one last."""
         earlier = self.corrected_from.versions if self.corrected_from is not None else ()
         return (*earlier, self)
+
+    def as_of(self, moment: datetime) -> "BodySize | None":
+        """The version that had been written by then; None where none had."""
+        written = [v for v in self.versions if v.recorded_at is None or v.recorded_at <= moment]
+        return written[-1] if written else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +171,8 @@ class HandoffNote:
     words: str
     observed_at: datetime
     author: str
+    level: str = ""
+    """Under "concern", how worried the author is; empty where only words were written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +220,10 @@ class CourseFacts:
     events: tuple[Event, ...] = ()
     notes: tuple[HandoffNote, ...] = ()
     targets: Targets = field(default_factory=Targets)
+    tasks: tuple[Task, ...] = ()
+    if_thens: tuple[IfThen, ...] = ()
+    """The lines that stand; one that was taken back is not among them."""
+    handoffs: tuple[HandoffStep, ...] = ()
 
     @property
     def age_y(self) -> int | None:
