@@ -1,12 +1,13 @@
 """Build the banner: two identifiers, body, day, limits of care, the same on page and print."""
 
 from datetime import datetime
-from decimal import Decimal
 
 from app.charting.facts import CourseFacts
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
+from app.pages.body_weight import predicted_weight
 from app.pages.frame import Banner
+from app.pages.number_links import number_href
 from app.pages.shown import Drawn, Shown
 from app.pages.worries import ADULT_OFF
 from app.physiology.answer import NotAvailable, Value
@@ -30,7 +31,7 @@ def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetim
         age=f"{age} y" if age is not None else "age not known",
         sex={"M": "male", "F": "female"}.get(_sex(facts), "sex for weight not known"),
         height=_height(facts),
-        predicted_weight=_predicted_weight(facts),
+        predicted_weight=_predicted_weight(facts, policy.adult_age_y),
         day=_day(facts, clock, now),
         day_rule=DAY_RULE,
         limits_of_care=identity.code_limits or "treatment limits not stated",
@@ -55,21 +56,23 @@ def _height(facts: CourseFacts) -> str:
     return f"{shown(FIELDS['height_cm'], size.height_cm)} cm, {method}{source}"
 
 
-def _predicted_weight(facts: CourseFacts) -> Shown:
-    size = facts.body_sizes[-1] if facts.body_sizes else None
-    index = CATALOGUE["pbw"]
-    age = facts.age_y
-    answer = index.work_out(
-        {
-            "sex": size.pbw_sex if size else None,
-            "height": size.height_cm if size else None,
-            "age_y": Decimal(age) if age is not None else None,
-        }
-    )
+def _predicted_weight(facts: CourseFacts, adult_age_y: int) -> Shown:
+    """The weight, or why there is none; either way it opens."""
+    index, answer = CATALOGUE["pbw"], predicted_weight(facts, adult_age_y=adult_age_y).answer
+    href = number_href(facts.course_id, "pbw")
     if isinstance(answer, Value):
-        return Shown(index.short_label, answer.shown, Drawn.WORKED_OUT, index.unit, key="pbw")
+        return Shown(
+            index.short_label,
+            answer.shown,
+            Drawn.WORKED_OUT,
+            index.unit,
+            key="pbw",
+            href=href,
+        )
     reason = answer.reason if isinstance(answer, NotAvailable) else "height or sex to be checked"
-    return Shown(index.short_label, "", Drawn.NOT_MEASURED, index.unit, reason, key="pbw")
+    return Shown(
+        index.short_label, "", Drawn.NOT_MEASURED, index.unit, reason, key="pbw", href=href
+    )
 
 
 def _day(facts: CourseFacts, clock: UnitClock, now: datetime) -> str:

@@ -14,6 +14,7 @@ from app.pages.banner import banner_of
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
+from app.pages.number_links import RowLinks, opening_grid, opening_group
 from app.pages.shown import Drawn, Due, Shown
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
@@ -69,6 +70,9 @@ def bed_page(
     """The page of one patient; `before` shows the checks observed before that moment."""
     facts, now, clock = course.facts, course.now, course.clock
     shown = _columns(course.worked, before)
+    rows = [row for row, _ in shown]
+    links = RowLinks(facts.course_id, facts.assessments)
+    adult = course.summary.adult
     earlier = _earlier(course.worked, shown)
     base = f"/courses/{facts.course_id}"
     return BedPage(
@@ -78,9 +82,9 @@ def bed_page(
         worries=worries_of(course.summary, now, clock, every=True),
         quiet_words=NO_FLAG,
         due=due_lines(course),
-        columns=grid_columns([row for row, _ in shown], now, clock),
-        groups=grid_groups(shown, course.policy, adult=course.summary.adult),
-        more=more_groups(shown, course.policy, adult=course.summary.adult),
+        columns=grid_columns(rows, now, clock),
+        groups=opening_grid(grid_groups(shown, course.policy, adult=adult), rows, links),
+        more=opening_grid(more_groups(shown, course.policy, adult=adult), rows, links),
         earlier_words=f"{earlier} earlier rows" if earlier else "",
         earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
         events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),
@@ -110,8 +114,9 @@ def due_lines(course: Known) -> tuple[Due, ...]:
 
 
 def now_groups(course: Known) -> tuple[NowGroup, ...]:
-    """Support, lungs and gas as they stand, each with the time it shares or its own."""
-    return (_support_now(course), _lungs_now(course), _gas_now(course))
+    """Support, lungs and gas as they stand, each with its time; every number opens."""
+    groups = (_support_now(course), _lungs_now(course), _gas_now(course))
+    return tuple(opening_group(group, course.facts.course_id) for group in groups)
 
 
 def _support_now(course: Known) -> NowGroup:

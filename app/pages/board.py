@@ -10,6 +10,7 @@ from app.charting.mode_families import family_of
 from app.charting.shown import signed
 from app.pages.board_page import BoardPage, BoardRow
 from app.pages.frame import Frame
+from app.pages.number_links import opening
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
 from app.pages.times import clock_time, when_in
@@ -28,11 +29,12 @@ OF_A_HOLD = frozenset({"driving_pressure", "compliance_static"})
 
 @dataclass(frozen=True, slots=True)
 class BoardBed:
-    """One bed as the record hands it to the board: its code, and the summary of who is in it."""
+    """One bed as the record hands it to the board: its code, who is in it, and their summary."""
 
     code: str
     note: str
     summary: BedSummary | None
+    course_id: str = ""
 
 
 def board_page(
@@ -65,8 +67,9 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
     lungs_words = _no_mechanics(summary)
 
     def at(key: str) -> Shown:
-        shown = _shown(key, summary, told, now)
-        return _with_its_own_time(shown, summary, now, clock)
+        shown = _with_its_own_time(_shown(key, summary, told, now), summary, now, clock)
+        observed_at = summary.cells[key].at if key in summary.cells else None
+        return opening(shown, bed.course_id, observed_at) if bed.course_id else shown
 
     worries = worries_of(summary, now, clock)
     return BoardRow(

@@ -84,8 +84,19 @@ class Inputs:
             state=(method or "how it was found is not stated") if height else "stated",
             when=when_in(body.observed_at, self.course.now, self.course.clock),
             author=body.author,
-            notes=(body.source,) if height and body.source else (),
+            notes=tuple(_body_notes(name, body)),
         )
+
+
+def _body_notes(name: str, body: BodySize) -> Iterator[str]:
+    """Where a height comes from, and what was held true before it was corrected."""
+    if name == "height" and body.source:
+        yield body.source
+    before = body.corrected_from
+    if before is not None:
+        was = _height(before) if name == "height" else _sex(before)
+        why = f": {body.why}" if body.why else ""
+        yield f"corrected{why}; was {was.text or was.word}, written by {before.author}"
 
 
 def _height(body: BodySize) -> Shown:
@@ -116,17 +127,19 @@ def notes_on(reading: Reading, course: Known) -> Iterator[str]:
         yield f"typed {quoted(reading.raw)}"
     yield from _marks(reading)
     if reading.recorded_at - reading.observed_at > LATE_AFTER:
-        yield f"written {clock_time(reading.recorded_at, course.now, course.clock)}"
+        yield f"late, written {clock_time(reading.recorded_at, course.now, course.clock)}"
 
 
 def _corrections(reading: Reading, course: Known) -> Iterator[str]:
-    before = reading.corrected_from
-    while before is not None:
-        field = FIELDS[before.field]
+    """Each version with the one that it replaced, the newest first."""
+    newer = reading
+    while newer.corrected_from is not None:
+        before, field = newer.corrected_from, FIELDS[newer.field]
         was = reading_text(field, before) if before.has_value else "not measured"
-        at = clock_time(before.recorded_at, course.now, course.clock)
-        yield f"corrected: was {was}, written by {before.author} {at}"
-        before = before.corrected_from
+        at = clock_time(newer.recorded_at, course.now, course.clock)
+        why = f": {newer.why}" if newer.why else ""
+        yield f"corrected by {newer.author} {at}{why}; was {was}, written by {before.author}"
+        newer = before
 
 
 def _differs(reading: Reading) -> bool:

@@ -57,32 +57,41 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class ExplainedPage:
+class Explanation:
     """One number, opened. What does not apply is empty, and the page leaves it out."""
 
-    frame: Frame
-    banner: Banner
     label: str
     shown: Shown
     state: str
-    """Where it comes from, in a line: "worked out from a full check", "measured"."""
-    when: When | None
-    author: str
-    notes: tuple[str, ...]
-    exact: str
-    """The number before rounding, with its unit; empty where nothing was rounded away."""
-    why_not: str
-    """Why there is no number, in full."""
-    needs_words: str
-    needs: tuple[Need, ...]
-    formula: str
-    basis: str
-    inputs: tuple[InputLine, ...]
-    valid_when: str
-    about: tuple[Line, ...]
+    """Where it comes from, in a few words: "worked out from a full check", "measured"."""
     judged: RangeJudged
     source: str
-    past: tuple[PastValue, ...]
-    back_href: str
-    catalogue_href: str
+    when: When | None = None
+    author: str = ""
+    notes: tuple[str, ...] = ()
+    exact: str = ""
+    """The number as it is before rounding."""
+    why_not: str = ""
+    """Why there is no number, in full."""
+    needs_words: str = ""
+    needs: tuple[Need, ...] = ()
+    formula: str = ""
+    basis: str = ""
+    inputs: tuple[InputLine, ...] = ()
+    valid_when: str = ""
+    about: tuple[Line, ...] = ()
+    catalogue_href: str = ""
     """The index in the catalogue; empty for a field."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExplainedPage:
+    """The explanation of one number of one patient, with the other values of the same key."""
+
+    frame: Frame
+    banner: Banner
+    number: Explanation
+    past: tuple[PastValue, ...]
+    past_words: str
+    """For example "31 earlier values" left out of the list, or why the list is empty."""
+    back_href: str

@@ -1,4 +1,4 @@
-"""What the program knows of a field, in words: how it is entered, what it takes, how long it holds."""
+"""What the program knows of a field, in words: how it is entered, and what it takes."""
 
 from collections.abc import Iterator
 
@@ -78,4 +78,3 @@ def _places(field: Field) -> str:
         return ""
     decimals = {0: "whole numbers", 1: "one decimal", 2: "two decimals"}[field.places]
     return f"{decimals}, a trailing zero left out" if field.trim else decimals
-

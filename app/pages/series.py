@@ -2,16 +2,18 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from app.charting.derive import GAS_INDICES, WorkedOut
 from app.charting.facts import Assessment, Kind, Reading
 from app.charting.fields import FIELDS
 from app.pages.bed import Known
-from app.pages.number_links import RowLinks
-from app.pages.shown import Shown
-from app.pages.values import Run, limit_of, of_index, of_reading
+from app.pages.number_links import RowLinks, compact
+from app.pages.shown import Drawn, Shown
+from app.pages.values import Run, absent, limit_of, of_index, of_reading
 from app.physiology.answer import Value, Verdict
 from app.physiology.catalogue import CATALOGUE
+from app.record.errors import NotFound
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,3 +65,33 @@ def _answers(key: str, course: Known) -> Iterator[Point]:
         is_number = isinstance(worked.answer, Value | Verdict)
         if is_number or (row.kind is Kind.GAS) == (key in GAS_INDICES):
             yield Point(row, of_index(CATALOGUE[key], worked), worked=worked)
+
+
+def find_point(key: str, course: Known, at: datetime | None, row_id: str = "") -> Point | None:
+    """The row that an address means: the newest with a value where it names no moment.
+
+    None where nothing of the key was ever charted. Raises NotFound for a moment without a row.
+    """
+    points = points_of(key, course)
+    if at is None:
+        return _best([point for point in points if point.row.counts])
+    rows = [
+        row
+        for row in course.facts.assessments
+        if compact(row.observed_at) == compact(at) and row_id in ("", row.id)
+    ]
+    if not rows:
+        raise NotFound("number", key)
+    named = {row.id for row in rows}
+    return _best([point for point in points if point.row.id in named]) or _empty(key, rows[-1])
+
+
+def _best(points: list[Point]) -> Point | None:
+    """A value before none, a row that counts before one that does not, the newest of equals."""
+    newest_first = reversed(points)
+    return max(newest_first, key=lambda point: (point.has_value, point.row.counts), default=None)
+
+
+def _empty(key: str, row: Assessment) -> Point:
+    label = FIELDS[key].name if key in FIELDS else CATALOGUE[key].short_label
+    return Point(row, absent(label, Drawn.NOT_MEASURED, "not charted", key))

@@ -38,8 +38,11 @@ ALL_OF: Mapping[str, tuple[str, ...]] = MappingProxyType(
 _NEAR_A_GAS = frozenset({"ve", "pmean", "passive"})
 
 
-def needs_of(index: Index, answer: Answer, terms: Terms, moment: Moment) -> tuple[Need, ...]:
-    """Every input that is missing, once; none where no input would help."""
+def needs_of(index: Index, answer: Answer, terms: Terms, moment: Moment | None) -> tuple[Need, ...]:
+    """Every input that is missing, once; none where no input would help.
+
+    `terms` and `moment` are those of the row; empty and None where there is no row at all.
+    """
     if not isinstance(answer, NotAvailable) or not answer.applicable:
         return ()
     found = dict.fromkeys(choice for name in answer.missing for choice in _choices(name))
@@ -47,7 +50,18 @@ def needs_of(index: Index, answer: Answer, terms: Terms, moment: Moment) -> tupl
         if wanted.required:
             absent = (choice for choice in _choices(wanted.name) if not _has(choice, terms, moment))
             found |= dict.fromkeys(absent)
+    if _effort_is_open(index, terms, moment):
+        found |= {("passive",): None}
     return tuple(Need(_what(choice), _where(choice[0], moment)) for choice in found)
+
+
+def _effort_is_open(index: Index, terms: Terms, moment: Moment | None) -> bool:
+    """Whether the index hangs on a passive breath, and nobody has said whether it was one."""
+    asked = index.work_out({"passive": None, "family": "ac_vc", "flow_pattern": "constant"})
+    hangs_on_it = isinstance(asked, NotAvailable) and asked.missing == ("passive",)
+    known = terms.get("passive")
+    of_a_check = moment is None or not moment.is_gas
+    return hangs_on_it and of_a_check and (known is None or known.given is None)
 
 
 def _choices(name: str) -> Iterator[tuple[str, ...]]:
@@ -56,17 +70,21 @@ def _choices(name: str) -> Iterator[tuple[str, ...]]:
         yield next((names for key, names in ANY_OF.items() if part in (key, *names)), (part,))
 
 
-def _has(choice: tuple[str, ...], terms: Terms, moment: Moment) -> bool:
+def _has(choice: tuple[str, ...], terms: Terms, moment: Moment | None) -> bool:
     return any(_is_there(name, terms, moment) for name in choice)
 
 
-def _is_there(name: str, terms: Terms, moment: Moment) -> bool:
+def _is_there(name: str, terms: Terms, moment: Moment | None) -> bool:
     term = terms.get(name)
     if term is None:
-        # A flow whose pattern nobody charted is held back from the arithmetic, but it is there.
-        return name == "flow" and "flow_rate_set" in moment.settings
+        return _is_held_back(name, moment)
     origin = term.origin
     return term.given is not None and (not isinstance(origin, Reading) or origin.has_value)
+
+
+def _is_held_back(name: str, moment: Moment | None) -> bool:
+    """A flow whose pattern nobody charted is kept from the arithmetic, but it is there."""
+    return name == "flow" and moment is not None and "flow_rate_set" in moment.settings
 
 
 def _what(names: tuple[str, ...]) -> str:
@@ -84,7 +102,7 @@ def _field_of(name: str) -> Field | None:
     return FIELDS.get(CHARTED_AS.get(name, ""))
 
 
-def _where(name: str, moment: Moment) -> str:
+def _where(name: str, moment: Moment | None) -> str:
     field = _field_of(name)
     if field is None:
         return "no field of the chart holds it"
@@ -94,6 +112,6 @@ def _where(name: str, moment: Moment) -> str:
         return f"among the settings, looked at within {MAX_AGE.total_seconds() / 3600:g} h"
     if field.group is Group.GAS:
         return "with a blood gas"
-    if moment.is_gas and name in _NEAR_A_GAS:
+    if moment is not None and moment.is_gas and name in _NEAR_A_GAS:
         return f"in a check within {NEAR.total_seconds() / 60:g} min before the sample"
     return "in the same check"

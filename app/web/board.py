@@ -57,7 +57,7 @@ def board_now(frame: Frame, visit: Visit) -> BoardPage:
 
 def _beds(session: Session, unit_id: str) -> list[BoardBed]:
     return [
-        BoardBed(row.bed_code, "", from_text(row.cells) if row.cells else None)
+        BoardBed(row.bed_code, "", from_text(row.cells) if row.cells else None, row.course_id or "")
         for row in board_rows(session, unit_id)
         if row.bed_id is not None
     ]

@@ -184,7 +184,7 @@ def new_bed() -> BedPage:
         name="P-22",
         record_number="··0007",
         height="no height",
-        predicted_weight=blank("Predicted weight", "no height"),
+        predicted_weight=blank("Predicted weight", "no height", href="/courses/5/numbers/pbw"),
         day="Day 1",
         limits_of_care="",
         isolation="",

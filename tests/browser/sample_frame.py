@@ -73,7 +73,9 @@ def banner(**changes: object) -> Banner:
         "age": "58 y",
         "sex": "F",
         "height": "168 cm, measured",
-        "predicted_weight": worked("Predicted weight", "59.7", "kg", key="pbw"),
+        "predicted_weight": worked(
+            "Predicted weight", "59.7", "kg", key="pbw", href="/courses/5/numbers/pbw"
+        ),
         "day": "Day 6",
         "day_rule": "calendar days since invasive support began, 20 Nov",
         "limits_of_care": "full treatment",

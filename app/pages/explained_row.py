@@ -1,0 +1,27 @@
+"""What a reader must know of the row that a number stands in."""
+
+from collections.abc import Iterator
+
+from app.charting.facts import Assessment, Kind
+from app.pages.bed import Known
+from app.pages.grid import row_notes
+from app.rules.bed_summary import stale_after
+
+ROWS = {
+    Kind.FULL: "a full check",
+    Kind.BRIEF: "a brief check",
+    Kind.EVENT: "an event's row",
+    Kind.GAS: "a blood gas",
+}
+
+
+def row_words(row: Assessment, key: str, course: Known) -> tuple[str, ...]:
+    """Imported, late, struck, unsigned, and old: each in a few words."""
+    return tuple(_words(row, key, course))
+
+
+def _words(row: Assessment, key: str, course: Known) -> Iterator[str]:
+    yield from row_notes(row, course.now, course.clock)
+    span = stale_after(key, course.policy)
+    if course.now >= row.observed_at + span:
+        yield f"older than {span.total_seconds() / 3600:g} h: it does not say where the bed stands"
