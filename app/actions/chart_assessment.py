@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -9,6 +10,7 @@ from app.actions.meet_the_chart import Opened, meet_the_chart
 from app.actions.refresh_summary import refresh_summary
 from app.charting.check import NewReading, ReadCheck, TypedCheck, read_check
 from app.charting.facts import CourseFacts
+from app.record.canonical import Stored
 from app.record.courses import course_facts
 from app.record.idempotency import recall, remember
 from app.record.judging import judging
@@ -89,17 +91,24 @@ def add_check(
         raise HeldUp(read)
     if not read.readings:
         raise NothingCharted(read)
+    return write_check(writing, facts.course_id, check, read.readings), read
+
+
+def write_check(
+    writing: Writing, course_id: str, check: TypedCheck, readings: Sequence[NewReading]
+) -> Charted:
+    """Put a check that was read and stands into the record: the row, its readings, its line."""
     row = AssessmentRow(
-        course_id=facts.course_id,
+        course_id=course_id,
         kind=check.kind.value,
         observed_at=check.observed_at,
         mode_family=check.mode_family,
         source=check.source,
     )
     writing.add(row)
-    writing.add(*(_reading_row(row, reading) for reading in read.readings))
-    writing.audit("chart_assessment", course_id=facts.course_id, subject=row)
-    return Charted(row.id, len(read.readings)), read
+    writing.add_all(ReadingRow, [_columns(row, reading) for reading in readings])
+    writing.audit("chart_assessment", course_id=course_id, subject=row)
+    return Charted(row.id, len(readings))
 
 
 def content_sha256(course_id: str, check: TypedCheck, opened: Opened | None = None) -> str:
@@ -118,18 +127,18 @@ def content_sha256(course_id: str, check: TypedCheck, opened: Opened | None = No
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
 
 
-def _reading_row(row: AssessmentRow, reading: NewReading) -> ReadingRow:
-    return ReadingRow(
-        assessment_id=row.id,
-        course_id=row.course_id,
-        field=reading.field,
-        observed_at=row.observed_at,
-        state=reading.state.value,
-        number=reading.number,
-        word=reading.word,
-        raw=reading.raw,
-        unit_typed=reading.unit_typed,
-        reason=reading.reason,
-        marks=" ".join(mark.value for mark in reading.marks),
-        question=reading.question,
-    )
+def _columns(row: AssessmentRow, reading: NewReading) -> dict[str, Stored]:
+    return {
+        "assessment_id": row.id,
+        "course_id": row.course_id,
+        "field": reading.field,
+        "observed_at": row.observed_at,
+        "state": reading.state.value,
+        "number": reading.number,
+        "word": reading.word,
+        "raw": reading.raw,
+        "unit_typed": reading.unit_typed,
+        "reason": reading.reason,
+        "marks": " ".join(mark.value for mark in reading.marks),
+        "question": reading.question,
+    }
