@@ -15,11 +15,13 @@ from app.pages.plain_pages import DemoPerson
 from app.record.database import Database
 from app.record.writing import Clock
 from app.settings import Settings
+from app.web.anchor import anchored
 from app.web.assets import KeptFiles
 from app.web.cookies import Cookies
 from app.web.middleware.body_limit import BodyLimit
 from app.web.middleware.faults import Faults
 from app.web.middleware.known_hosts import LOOPBACK, KnownHosts
+from app.web.middleware.locks_at import LocksAt
 from app.web.middleware.plain_address import PlainAddress
 from app.web.middleware.request_log import RequestLog
 from app.web.middleware.security_headers import SecurityHeaders
@@ -80,7 +82,8 @@ def _secret(settings: Settings) -> str:
 def _closing(database: Database) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
     @asynccontextmanager
     async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
-        yield
+        async with anchored(database):
+            yield
         database.close()
 
     return lifespan
@@ -92,6 +95,7 @@ def _middleware(settings: Settings, host_names: tuple[str, ...]) -> list[Middlew
     return [
         Middleware(RequestLog),
         Middleware(SecurityHeaders, https=settings.cookie_secure),
+        Middleware(LocksAt),
         Middleware(Faults),
         Middleware(KnownHosts, names=names),
         Middleware(PlainAddress),

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.pages.first_run import Missing
 from app.pages.shown import Shown, When
 
 CAUTIONS = (
@@ -21,6 +22,14 @@ class NavLink:
 
 
 @dataclass(frozen=True, slots=True)
+class Locks:
+    """When a page locks unless somebody does something, and how many idle minutes that is."""
+
+    at_iso: str
+    idle_minutes: int
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """Title, navigation, viewer and clock of a page. The title never names a patient."""
 
@@ -36,10 +45,14 @@ class Frame:
     demo: bool = False
     notice: str = ""
     """A line over every page while the record is in trouble ("audit cannot be written")."""
+    missing: tuple[Missing, ...] = ()
+    """What a new site lacks before anybody can work in it."""
     said: str = ""
     """What has just happened, said once after a save."""
     here: str = ""
     """The page's own address, so that a change of light leads back to it."""
+    locks: Locks | None = None
+    """When this page locks; nothing where nobody is signed in."""
     cautions: str = CAUTIONS
 
 

@@ -16,13 +16,13 @@ def clock_time(moment: datetime, now: datetime, clock: UnitClock) -> str:
 
 def when_in(moment: datetime, now: datetime, clock: UnitClock) -> When:
     """The moment for machine and reader."""
-    return When(_iso(moment), clock_time(moment, now, clock))
+    return When(iso(moment), clock_time(moment, now, clock))
 
 
 def full_time(moment: datetime, clock: UnitClock) -> When:
     """Day, time and zone, for the page's own clock and for paper: "Thu 26 Nov 2026, 02:05 EST"."""
     local = clock.local(moment)
-    return When(_iso(moment), f"{local:%a} {local.day} {local:%b %Y, %H:%M} {local.tzname()}")
+    return When(iso(moment), f"{local:%a} {local.day} {local:%b %Y, %H:%M} {local.tzname()}")
 
 
 def input_time(moment: datetime, clock: UnitClock) -> str:
@@ -30,5 +30,6 @@ def input_time(moment: datetime, clock: UnitClock) -> str:
     return f"{clock.local(moment):%Y-%m-%dT%H:%M}"
 
 
-def _iso(moment: datetime) -> str:
+def iso(moment: datetime) -> str:
+    """The moment in UTC for a machine, to the second."""
     return moment.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")

@@ -8,6 +8,7 @@ from starlette.concurrency import run_in_threadpool
 
 from app.actions.permissions import Act, may, role_words
 from app.web.errors import FormNotOurs, MayNot, NeedsSignIn
+from app.web.first_run import look_for_missing
 from app.web.form_tokens import comes_from_elsewhere, is_token
 from app.web.forms import Form, form_of
 from app.web.site import Site, SiteDep
@@ -27,6 +28,8 @@ async def find_visit(request: Request, site: Site) -> Visit | None:
     if token and not hasattr(request.state, "visit"):
         request.state.visit = await run_in_threadpool(look_up, site, token, address_of(request))
     visit: Visit | None = getattr(request.state, "visit", None)
+    if visit is None and not site.first_run.over:
+        request.state.missing = await run_in_threadpool(look_for_missing, site)
     return visit
 
 
@@ -47,10 +50,11 @@ async def watching(request: Request, site: SiteDep) -> Visit:
 
 
 async def signed_in(
-    visit: Annotated[Visit, Depends(watching)], background: BackgroundTasks
+    request: Request, visit: Annotated[Visit, Depends(watching)], background: BackgroundTasks
 ) -> Visit:
     """Somebody signed in who did something; noted after the answer, which must not wait for it."""
     background.add_task(touch, visit)
+    request.state.touched = True
     return visit
 
 

@@ -45,6 +45,14 @@ class NeedsSignIn(WebError):
     """Nobody is signed in, or the session has come to its end."""
 
 
+class NotSetUp(WebError):
+    """The site has no unit yet, so there is nothing to show."""
+
+
+class OtherPatient(WebError):
+    """The form was opened for another course than the one that it was sent to."""
+
+
 class MayNot(WebError):
     """The person's role does not cover the act."""
 

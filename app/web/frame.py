@@ -1,11 +1,14 @@
 """The frame around a page: who looks, when, and what stands over it."""
 
 from starlette.requests import Request
+from starlette.routing import Match
 
 from app.actions.permissions import role_words
-from app.pages.frame import Frame, NavLink
-from app.pages.times import full_time
+from app.pages.first_run import NO_UNIT_YET, Missing
+from app.pages.frame import Frame, Locks, NavLink
+from app.pages.times import full_time, iso
 from app.web.form_tokens import form_token, new_form_secret
+from app.web.idle import locks_at
 from app.web.site import Site
 from app.web.unit_clocks import NO_UNIT
 from app.web.visit import Visit
@@ -28,8 +31,36 @@ def frame_for(
         theme=site.cookies.theme_of(request),
         demo=site.settings.demo,
         notice=site.health.trouble,
+        missing=_missing(request, visit),
         said=said,
+        here=here_of(request),
+        locks=_locks(request, visit),
     )
+
+
+def _missing(request: Request, visit: Visit | None) -> tuple[Missing, ...]:
+    """Whoever is signed in is a person, so that only the unit can be missing."""
+    if visit is not None:
+        return () if visit.units else (NO_UNIT_YET,)
+    missing: tuple[Missing, ...] = getattr(request.state, "missing", ())
+    return missing
+
+
+def here_of(request: Request) -> str:
+    """The address that shows this page again; the start for a page that only a form leads to."""
+    url = request.url
+    if request.method in ("GET", "HEAD"):
+        return f"{url.path}?{url.query}" if url.query else url.path
+    asked = {"type": "http", "method": "GET", "path": url.path, "headers": []}
+    is_page = any(route.matches(asked)[0] is Match.FULL for route in request.app.routes)
+    return url.path if is_page else "/"
+
+
+def _locks(request: Request, visit: Visit | None) -> Locks | None:
+    moment = locks_at(request.state)
+    if visit is None or moment is None:
+        return None
+    return Locks(iso(moment), visit.site.settings.idle_minutes)
 
 
 def visit_of(request: Request) -> Visit | None:

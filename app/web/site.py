@@ -42,6 +42,13 @@ class RecordHealth:
         self.trouble = NO_TROUBLE
 
 
+@dataclass(slots=True)
+class FirstRun:
+    """Whether a unit and a person were found, so that nobody has to ask again."""
+
+    over: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Site:
     """Settings, record, clock and pages of one running app."""
@@ -54,6 +61,7 @@ class Site:
     passwords: Passwords
     pages: Pages = field(default_factory=Pages)
     health: RecordHealth = field(default_factory=RecordHealth)
+    first_run: FirstRun = field(default_factory=FirstRun)
     hashing: anyio.CapacityLimiter = field(
         default_factory=lambda: anyio.CapacityLimiter(HASHES_AT_ONCE)
     )

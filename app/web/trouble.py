@@ -111,6 +111,10 @@ TROUBLES: Mapping[type[Exception], Callable[[Any], Trouble]] = {
             409,
             "Not saved",
             "Somebody else changed this meanwhile. Open the page again, look, and enter what "
+    web.NotSetUp: _fixed(
+        Trouble(503, "Not set up yet", "Without a unit there are no beds and nothing to show here.")
+    ),
+    web.OtherPatient: _fixed(OTHER_PATIENT),
             "still holds.",
         )
     ),
@@ -139,6 +143,7 @@ async def answer_to(request: Request, error: Exception) -> Response:
         await find_visit(request, request.app.state.site)
     return trouble_answer(request, trouble)
 
+    request.state.touched = False  # what follows an answer does not follow an exception
 
 def trouble_of(error: Exception) -> Trouble:
     """The row of the table for an error; for one that nobody foresaw, our mistake."""

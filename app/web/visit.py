@@ -9,12 +9,13 @@ from datetime import datetime, timedelta
 import structlog
 from sqlmodel import Session
 
-from app.record.errors import NotFound, NotWritable
+from app.record.errors import NotWritable
 from app.record.people import Person, find_person
 from app.record.sessions import find_session, touch_session
 from app.record.units import Unit, list_units
 from app.record.writing import Writing
 from app.rules.unit_clock import UnitClock
+from app.web.errors import NotSetUp
 from app.web.site import Site
 from app.web.unit_clocks import clock_of_site
 
@@ -36,21 +37,31 @@ class Visit:
     units: tuple[Unit, ...]
     now: datetime
     last_seen_at: datetime
+    ends_at: datetime
     token: str = field(repr=False)
     form_secret: str = field(repr=False)
     workstation: str = ""
 
     @property
     def unit(self) -> Unit:
-        """The unit that this site serves. Raises NotFound before any was set up."""
+        """The unit that this site serves. Raises NotSetUp before any was set up."""
         if not self.units:
-            raise NotFound("unit", "any")
+            raise NotSetUp
         return self.units[0]
 
     @property
     def clock(self) -> UnitClock:
         """The unit's clock; UTC before any unit was set up."""
         return clock_of_site(self.units)
+
+    def locks_at(self, *, touched: bool) -> datetime:
+        """When the session ends unless somebody does something; `touched` if this request did.
+
+        A touch that comes too soon after the last is not noted, and so moves nothing.
+        """
+        is_noted = touched and self.now - self.last_seen_at >= TOUCHED_EVERY
+        since = self.now if is_noted else self.last_seen_at
+        return min(since + self.site.idle, self.ends_at)
 
     def reading(self) -> AbstractContextManager[Session]:
         """One unchanging view of the record. Open and close it within the route's own body.
@@ -88,6 +99,7 @@ def look_up(site: Site, token: str, workstation: str) -> Visit | None:
             units=list_units(session),
             now=now,
             last_seen_at=last_seen_at,
+            ends_at=signed_in.ends_at,
             token=token,
             form_secret=signed_in.csrf_secret,
             workstation=workstation,

@@ -114,11 +114,11 @@ def test_a_second_question_on_the_same_line_that_never_ends_is_hung_up_on(port: 
 def test_a_slow_answer_is_waited_for(port: int, monkeypatch):
     from app.web.routes import health
 
-    def slow(_database) -> bool:
+    def slow(_database) -> tuple:
         time.sleep(0.6)
-        return True
+        return ()
 
-    monkeypatch.setattr(health, "is_current", slow)
+    monkeypatch.setattr(health, "missing_from", slow)
     connection = http.client.HTTPConnection("127.0.0.1", port, timeout=5)
     connection.request("GET", "/healthz/ready")
     answer = connection.getresponse()

@@ -19,7 +19,7 @@ ASKED = [
     ("GET", "/no-such-page", 404),
     ("GET", "/sign-out", 405),
     ("GET", "/healthz/live", 200),
-    ("GET", "/healthz/ready", 200),
+    ("GET", "/healthz/ready", 503),
     ("GET", "/static/css/base.css", 200),
     ("GET", "/static/no-such-file", 404),
     ("GET", "/static/../app/main.py", 404),

@@ -16,7 +16,8 @@ class RequestLog:
 
     The route's template stands in the line and never the path or the query: a path holds keys of
     courses, a query may hold what somebody typed. The number goes out as `X-Request-ID`; one that
-    came in is ignored, since anybody could choose it.
+    came in is ignored, since anybody could choose it. Whatever else is logged meanwhile carries
+    the number too.
     """
 
     def __init__(self, app: ASGIApp) -> None:
@@ -38,7 +39,8 @@ class RequestLog:
             await send(message)
 
         try:
-            await self.app(scope, receive, send_numbered)
+            with structlog.contextvars.bound_contextvars(request_id=request_id):
+                await self.app(scope, receive, send_numbered)
         finally:
             log.info(
                 "request",

@@ -4,8 +4,8 @@ from fastapi import APIRouter
 from starlette.responses import PlainTextResponse
 
 from app.record.errors import NotReadable
-from app.record.migrate import is_current
-from app.web.site import SiteDep
+from app.web.first_run import missing_from
+from app.web.site import Site, SiteDep
 
 router = APIRouter()
 
@@ -18,11 +18,15 @@ async def live() -> PlainTextResponse:
 
 @router.get("/healthz/ready")
 def ready(site: SiteDep) -> PlainTextResponse:
-    """The record can be read and has this version's schema."""
+    """The record can be read, has this version's schema, a unit, and somebody who can sign in."""
+    reasons = _why_not(site)
+    words = ["not ready" if reasons else "ready", *reasons]
+    return PlainTextResponse("\n".join([*words, ""]), status_code=503 if reasons else 200)
+
+
+def _why_not(site: Site) -> list[str]:
     try:
-        is_ready = is_current(site.database)
-    except NotReadable:
-        is_ready = False
-    return PlainTextResponse(
-        "ready\n" if is_ready else "not ready\n", status_code=200 if is_ready else 503
-    )
+        missing = missing_from(site.database)
+    except NotReadable as error:
+        return [f"The record cannot be read: {error.why}."]
+    return [f"{lack.words} {lack.command}" for lack in missing]
