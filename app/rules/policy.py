@@ -2,7 +2,7 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import time
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
@@ -73,6 +73,18 @@ class Rounds:
 
 
 @dataclass(frozen=True, slots=True)
+class Cylinders:
+    """The unit's list of cylinder letters (decision 19): litres for each psi, what is kept back.
+
+    Empty where a policy names none, since letters mean other contents in other countries.
+    """
+
+    factors: Mapping[str, Decimal] = field(default_factory=dict)
+    reserve_psi: Decimal = Decimal(0)
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Policy:
     """One version of a unit's policy; version 0 is the starting policy, saved by nobody yet."""
 
@@ -85,6 +97,7 @@ class Policy:
     limits: Mapping[str, Limit]
     stale_h: Mapping[str, Decimal]
     noise: Mapping[str, Decimal]
+    cylinders: Cylinders = field(default_factory=Cylinders)
 
     @property
     def words(self) -> str:
@@ -109,6 +122,7 @@ def read_policy(text: str, version: int = 0) -> Policy:
         limits={key: _limit(key, entry) for key, entry in _table(tree, "limits").items()},
         stale_h=_figures(tree, "stale_h"),
         noise=_figures(tree, "noise"),
+        cylinders=_cylinders(tree),
     )
 
 
@@ -137,9 +151,22 @@ def _number(table: Mapping[str, Any], where: str, name: str) -> Decimal:
     return number
 
 
-def _figures(tree: Mapping[str, Any], name: str) -> Mapping[str, Decimal]:
+def _figures(tree: Mapping[str, Any], name: str) -> dict[str, Decimal]:
     table = _table(tree, name)
     return {key: _number(table, name, key) for key in table if key != "source"}
+
+
+def _cylinders(tree: Mapping[str, Any]) -> Cylinders:
+    if "cylinders" not in tree:
+        return Cylinders()
+    table = _table(tree, "cylinders")
+    figures = _figures(tree, "cylinders")
+    reserve = figures.pop("reserve_psi", None)
+    if reserve is None or reserve < 0 or any(factor <= 0 for factor in figures.values()):
+        raise PolicyError("cylinders", "needs `reserve_psi` and factors above zero")
+    if not str(table.get("source", "")).strip():
+        raise PolicyError("cylinders.source", "says where the factors come from; it is missing")
+    return Cylinders(figures, reserve, str(table["source"]))
 
 
 def _adult_age(patients: Mapping[str, Any]) -> int:

@@ -64,3 +64,31 @@ def test_a_limit_without_a_source_is_refused() -> None:
     with pytest.raises(PolicyError) as refused:
         read_policy(text)
     assert refused.value.where == "limits.plateau_pressure_obs.source"
+
+
+def test_the_cylinder_letters_are_those_of_a_printed_page_with_its_reserve() -> None:
+    # Tank-factor how-to page: D 0.16, E 0.28, G 2.41, H 3.14, M 1.56 L/psi, 200 psi kept back.
+    cylinders = starting_policy().cylinders
+    printed = {"D": "0.16", "E": "0.28", "G": "2.41", "H": "3.14", "M": "1.56"}
+    assert cylinders.factors == {letter: Decimal(text) for letter, text in printed.items()}
+    assert (cylinders.reserve_psi, bool(cylinders.source)) == (200, True)
+
+
+def test_a_policy_without_cylinder_letters_has_none() -> None:
+    start, end = TEXT.index("[cylinders]"), TEXT.index("[rounds]")
+    assert read_policy(TEXT[:start] + TEXT[end:]).cylinders.factors == {}
+
+
+@pytest.mark.parametrize(
+    ("line", "instead"),
+    [
+        ("E = 0.28", "E = 0"),
+        ("E = 0.28", 'E = "0.28"'),
+        ("reserve_psi = 200", "reserve_psi = -1"),
+        ("reserve_psi = 200", ""),
+        ('source = "Tank', 'was = "Tank'),
+    ],
+)
+def test_a_cylinder_list_that_cannot_be_used_is_refused_by_name(line: str, instead: str) -> None:
+    with pytest.raises(PolicyError, match="cylinders"):
+        read_policy(TEXT.replace(line, instead))
