@@ -20,6 +20,9 @@ from app.rules.unit_clock import UnitClock
 NO_FLAG = "No flag raised"
 """What an unflagged bed reads (decision 28); never "safe", never "within limits"."""
 
+BASED_ON_CORRECTED = "based on a corrected value"
+"""What stands beside every number, flag and handoff line that used one."""
+
 ADULT_OFF = "Below the unit's adult age: adult formulae, limits and rules are off."
 
 _TONES = {
@@ -90,7 +93,9 @@ def _worry(told: Statement, now: datetime, clock: UnitClock) -> Worry:
     if told.verdict is Verdict.TOO_OLD:
         return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock))
     run = _run(told, now, clock)
-    return Worry(tone, _outside_words(told), run, None if run else when)
+    based = BASED_ON_CORRECTED if told.corrected else ""
+    detail = ", ".join(filter(None, (run, based)))
+    return Worry(tone, _outside_words(told), detail, None if run else when)
 
 
 def _outside_words(told: Statement) -> str:

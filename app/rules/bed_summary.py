@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 from pydantic import TypeAdapter
 
+from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut, work_out_course
 from app.charting.facts import CourseFacts, Kind, Reading
 from app.charting.field import Group, Use
@@ -242,6 +243,7 @@ def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
                 at=row.observed_at,
                 stale_at=row.observed_at + stale_after(key, policy),
                 author=row.author,
+                corrected=stands_on_a_correction(row, answers[key]),
             )
             break
         if newest is None and _speaks(key, row.kind) and was_tried(answers[key]):

@@ -30,6 +30,8 @@ class Step:
     at: datetime
     author: str
     corrected: bool = False
+    why: str = ""
+    """Why it was corrected, in the words of whoever did it."""
 
 
 def changes_since(facts: CourseFacts, since: datetime, policy: Policy) -> tuple[Step, ...]:
@@ -66,7 +68,7 @@ def _steps_of(code: str, readings: Iterable[Reading], noise: Decimal) -> Iterato
         if not _is_a_step(held, value, noise):
             continue
         corrected = reading.corrected_from is not None
-        yield Step(code, held, value, reading.observed_at, reading.author, corrected)
+        yield Step(code, held, value, reading.observed_at, reading.author, corrected, reading.why)
         held = value
 
 
@@ -91,8 +93,15 @@ def _course_steps(facts: CourseFacts) -> Iterator[Step]:
         now = f"{airway.category} {airway.size_mm or ''}".strip()
         yield Step(AIRWAY, held, now, airway.observed_at, airway.author)
         held = now
+    yield from _height_steps(facts)
+
+
+def _height_steps(facts: CourseFacts) -> Iterator[Step]:
     height: Decimal | None = None
-    for size in facts.body_sizes:
+    for size in (version for newest in facts.body_sizes for version in newest.versions):
         if size.height_cm is not None and size.height_cm != height:
-            yield Step(HEIGHT, height, size.height_cm, size.observed_at, size.author)
+            corrected = height is not None and size.corrected_from is not None
+            yield Step(
+                HEIGHT, height, size.height_cm, size.observed_at, size.author, corrected, size.why
+            )
             height = size.height_cm

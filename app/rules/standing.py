@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
 
+from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut
 from app.charting.facts import Assessment, CourseFacts, Kind, Reading, State
 from app.charting.field import Group, Use
@@ -69,6 +70,8 @@ class Statement:
     holds_until: datetime | None = None
     last_shown: str = ""
     last_at: datetime | None = None
+    corrected: bool = False
+    """Whether the value stands on one that was corrected."""
 
     def as_of(self, now: datetime) -> "Statement":
         """The same statement at `now`: what stands on a value turns "too old" with the value."""
@@ -98,6 +101,7 @@ class _Attempt:
     applicable: bool = True
     tried: bool = True
     """False where nobody looked: an earlier value then stands until it is too old."""
+    corrected: bool = False
 
 
 def statements(facts: CourseFacts, worked: Worked, policy: Policy) -> tuple[Statement, ...]:
@@ -133,7 +137,8 @@ def _from_a_gas(key: str) -> bool:
 def _index_attempt(row: Assessment, worked: WorkedOut) -> _Attempt:
     answer = worked.answer
     if isinstance(answer, Value):
-        return _Attempt(row.observed_at, answer.shown, Decimal(answer.shown))
+        corrected = stands_on_a_correction(row, worked)
+        return _Attempt(row.observed_at, answer.shown, Decimal(answer.shown), corrected=corrected)
     if isinstance(answer, NotAvailable):
         return _Attempt(
             row.observed_at,
@@ -169,7 +174,8 @@ def _field_attempt(key: str, row: Assessment) -> _Attempt:
     reading = row.readings.get(key)
     if reading is not None and reading.number is not None and reading.has_value:
         text = shown(FIELDS[key], reading.number)
-        return _Attempt(row.observed_at, text, Decimal(text))
+        corrected = reading.corrected_from is not None
+        return _Attempt(row.observed_at, text, Decimal(text), corrected=corrected)
     if row.mode_family and use_of(row.mode_family, key) in (Use.HIDDEN, Use.TAGGED):
         return _Attempt(row.observed_at, reason="does not apply in this mode", applicable=False)
     if reading is not None and reading.state is State.NOT_MEASURED:
@@ -244,6 +250,7 @@ def _with_a_number(
         at=newest.at,
         times=times,
         holds_until=newest.at + timedelta(hours=float(limit.stale_h)),
+        corrected=newest.corrected,
     )
 
 
