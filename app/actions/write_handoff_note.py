@@ -1,5 +1,6 @@
 """Write a person's own words under one heading of a patient's handoff page."""
 
+from app.actions.refresh_summary import refresh_summary
 from app.record.courses import find_course
 from app.record.tables import HandoffNoteRow
 from app.record.writing import Writing
@@ -28,3 +29,4 @@ def write_handoff_note(writing: Writing, course_id: str, heading: str, words: st
     )
     writing.add(row)
     writing.audit("write_handoff_note", course_id=course_id, subject=row)
+    refresh_summary(writing, course_id)

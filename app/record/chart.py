@@ -50,13 +50,15 @@ def assessments(
     )
 
 
-def events(session: Session, course_id: str, since: datetime | None = None) -> tuple[Event, ...]:
+def events(
+    session: Session, course_id: str, since: datetime | None = None, until: str | None = None
+) -> tuple[Event, ...]:
     """What happened, oldest first. A state that has not ended is kept however old it is."""
-    ends = newest(of_course(session, EventEndRow, course_id))
+    ends = newest(of_course(session, EventEndRow, course_id, until))
     ended = {row.event_id: row.ended_at for row in ends}
     found = [
         _event(chain, ended.get(chain[0].id))
-        for chain in chains(of_course(session, EventRow, course_id))
+        for chain in chains(of_course(session, EventRow, course_id, until))
     ]
     shown = [e for e in found if since is None or e.ended_at is None or e.ended_at >= since]
     return tuple(sorted(shown, key=lambda event: (event.observed_at, event.id)))

@@ -12,6 +12,7 @@ from app.charting.facts import CourseFacts, Identity
 from app.record import stands
 from app.record.chart import assessments, events
 from app.record.errors import NotFound
+from app.record.handoffs import handoff_steps, if_thens, tasks
 from app.record.tables import (
     CourseEndRow,
     CourseRow,
@@ -75,9 +76,16 @@ def course_by_source(session: Session, source_key: str) -> str | None:
     ).scalar_one_or_none()
 
 
-def course_facts(session: Session, course_id: str, *, since: datetime | None = None) -> CourseFacts:
+def course_facts(
+    session: Session,
+    course_id: str,
+    *,
+    since: datetime | None = None,
+    until: str | None = None,
+) -> CourseFacts:
     """Everything known of a course; with `since`, only assessments and events observed from then.
 
+    With `until`, the course as it was known when the row with that key was the last one written.
     What holds from a moment on (airway, body size, bed, targets, notes) is always complete.
     Raises NotFound.
     """
@@ -85,26 +93,30 @@ def course_facts(session: Session, course_id: str, *, since: datetime | None = N
     return CourseFacts(
         course_id=course.id,
         unit_id=course.unit_id,
-        identity=identity(session, course.patient_id),
+        identity=identity(session, course.patient_id, until),
         support_started_at=course.support_started_at,
         origin=course.origin,
         ended_at=course.ended_at,
         end_kind=course.end_kind,
-        body_sizes=stands.body_sizes(session, course_id),
-        airways=stands.airways(session, course_id),
-        bed_stays=stands.bed_stays(session, course_id, course.unit_id),
-        assessments=assessments(session, course_id, since),
-        events=events(session, course_id, since),
-        notes=stands.notes(session, course_id),
-        targets=stands.targets(session, course_id),
+        body_sizes=stands.body_sizes(session, course_id, until),
+        airways=stands.airways(session, course_id, until),
+        bed_stays=stands.bed_stays(session, course_id, course.unit_id, until),
+        assessments=assessments(session, course_id, since, until),
+        events=events(session, course_id, since, until),
+        notes=stands.notes(session, course_id, until),
+        targets=stands.targets(session, course_id, until),
+        tasks=tasks(session, course_id, until),
+        if_thens=if_thens(session, course_id, until),
+        handoffs=handoff_steps(session, course_id, until),
     )
 
 
-def identity(session: Session, patient_id: str) -> Identity:
+def identity(session: Session, patient_id: str, until: str | None = None) -> Identity:
     """Who the patient is as last written; empty words where nobody wrote any."""
+    written = [DETAILS.c.id <= until] if until is not None else []
     row = session.execute(
         select(DETAILS)
-        .where(DETAILS.c.patient_id == patient_id)
+        .where(DETAILS.c.patient_id == patient_id, *written)
         .order_by(DETAILS.c.id.desc())
         .limit(1)
     ).one_or_none()

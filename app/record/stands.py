@@ -1,4 +1,7 @@
-"""What holds for a course from a moment on: body size, airway, bed, targets, words."""
+"""What holds for a course from a moment on: body size, airway, bed, targets, words.
+
+With `until`, what had been written when the row with that key was the last one.
+"""
 
 from typing import Any
 
@@ -17,9 +20,9 @@ from app.record.tables import (
 from app.record.versions import chains, newest, of_course
 
 
-def body_sizes(session: Session, course_id: str) -> tuple[BodySize, ...]:
+def body_sizes(session: Session, course_id: str, until: str | None = None) -> tuple[BodySize, ...]:
     """Heights and weights, oldest first."""
-    versions = chains(of_course(session, BodySizeRow, course_id))
+    versions = chains(of_course(session, BodySizeRow, course_id, until))
     versions.sort(key=lambda chain: chain[-1].observed_at)
     return tuple(_body_size(chain) for chain in versions)
 
@@ -35,6 +38,7 @@ def _body_size(versions: tuple[Row[Any], ...]) -> BodySize:
         weight_kg=row.weight_kg,
         author=row.author,
         source=row.source,
+        id=row.id,
         recorded_at=row.recorded_at,
         corrected_from=_body_size(tuple(earlier)) if earlier else None,
         why=row.why or "",
@@ -61,30 +65,36 @@ def airways(session: Session, course_id: str, until: str | None = None) -> tuple
     )
 
 
-def bed_stays(session: Session, course_id: str, unit_id: str) -> tuple[BedStay, ...]:
+def bed_stays(
+    session: Session, course_id: str, unit_id: str, until: str | None = None
+) -> tuple[BedStay, ...]:
     """Stays, oldest first; a bed is named by the code it has now."""
     codes = {bed.id: bed.code for bed in unit_beds(session, unit_id)}
-    rows = newest(of_course(session, BedStayRow, course_id))
+    rows = newest(of_course(session, BedStayRow, course_id, until))
     return tuple(
         BedStay(from_at=row.from_at, bed=codes.get(row.bed_id), author=row.author)
         for row in sorted(rows, key=lambda row: (row.from_at, row.id))
     )
 
 
-def notes(session: Session, course_id: str) -> tuple[HandoffNote, ...]:
+def notes(session: Session, course_id: str, until: str | None = None) -> tuple[HandoffNote, ...]:
     """Words for the next shift, oldest first."""
-    rows = newest(of_course(session, HandoffNoteRow, course_id))
+    rows = newest(of_course(session, HandoffNoteRow, course_id, until))
     return tuple(
         HandoffNote(
-            heading=row.heading, words=row.words, observed_at=row.observed_at, author=row.author
+            heading=row.heading,
+            words=row.words,
+            observed_at=row.observed_at,
+            author=row.author,
+            level=row.level or "",
         )
         for row in sorted(rows, key=lambda row: (row.observed_at, row.id))
     )
 
 
-def targets(session: Session, course_id: str) -> Targets:
+def targets(session: Session, course_id: str, until: str | None = None) -> Targets:
     """What was ordered, as last written; empty when nothing was (decision 27)."""
-    rows = of_course(session, TargetRow, course_id)
+    rows = of_course(session, TargetRow, course_id, until)
     if not rows:
         return Targets()
     row = rows[-1]

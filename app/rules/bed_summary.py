@@ -5,7 +5,7 @@ is read; `edges` are the moments at which a reader would see something else.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from pydantic import TypeAdapter
@@ -21,6 +21,7 @@ from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.display import fixed
 from app.rules.due import CheckDue, next_check
+from app.rules.handoff_state import HandoffNow, handoff_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Worked, statements, was_tried
 from app.rules.unit_clock import UnitClock
@@ -99,12 +100,15 @@ class BedSummary:
     last_check_at: datetime | None
     last_check_by: str
     policy_version: int
+    handoff: HandoffNow = field(default_factory=HandoffNow)
 
     def edges(self) -> Iterator[datetime]:
         """Every moment at which time alone changes what a reader sees, in no order."""
         yield from (self.due.late_at, self.due.overdue_at)
         yield from (cell.stale_at for cell in self.cells.values() if cell.stale_at)
         yield from (entry.holds_until for entry in self.statements if entry.holds_until)
+        if self.handoff.lead_may_take_at:
+            yield self.handoff.lead_may_take_at
 
 
 _JSON = TypeAdapter(BedSummary)
@@ -157,6 +161,7 @@ def summarise_worked(
         last_check_at=last.observed_at if last else None,
         last_check_by=last.author if last else "",
         policy_version=policy.version,
+        handoff=handoff_now(facts),
     )
 
 

@@ -24,9 +24,11 @@ from app.record.tables import (
     EventRow,
     HandoffNoteRow,
     HandoffRow,
+    IfThenRow,
     PatientDetailsRow,
     PolicyRow,
     TargetRow,
+    TaskRow,
 )
 from app.record.writing import Writing
 from tests.record.scene import Scene
@@ -62,7 +64,18 @@ def _of_course(course: str, now: datetime) -> list:
         ),
         TargetRow(course_id=course, spo2_low=Decimal(88), ordered_by="Dr Oak", ordered_at=now),
         HandoffNoteRow(course_id=course, heading="todo", words=ODD_WORDS, observed_at=now),
-        HandoffRow(course_id=course, state="offered", snapshot='{"a":1}'),
+        HandoffRow(
+            course_id=course, state="offered", snapshot='{"a":1}', version=1, seen="[]"
+        ),
+        TaskRow(course_id=course, words=ODD_WORDS, due_at=now, source="person", state="open"),
+        IfThenRow(
+            course_id=course,
+            measure="SpO2",
+            comparison="under",
+            value="88",
+            within_min=Decimal("10.0"),
+            stands=True,
+        ),
     ]
 
 

@@ -22,7 +22,7 @@ from app.record.tables.courses import (
     PatientRow,
     TargetRow,
 )
-from app.record.tables.handoffs import HandoffNoteRow, HandoffRow
+from app.record.tables.handoffs import HandoffNoteRow, HandoffRow, IfThenRow, TaskRow
 from app.record.tables.places import BedRow, PolicyRow, UnitRow
 from app.record.tables.projections import BedSummaryRow, OccupancyRow
 from app.record.tables.row import RecordRow
@@ -57,6 +57,8 @@ RECORD_ROWS: tuple[type[RecordRow], ...] = (
     EventEndRow,
     HandoffNoteRow,
     HandoffRow,
+    TaskRow,
+    IfThenRow,
 )
 """The kinds of rows whose hashes stand in the chain."""
 
@@ -90,6 +92,7 @@ __all__ = [
     "HandoffRow",
     "IdempotencyKeyRow",
     "IdentityCheckRow",
+    "IfThenRow",
     "OccupancyRow",
     "PatientDetailsRow",
     "PatientRow",
@@ -100,6 +103,7 @@ __all__ = [
     "StaffRow",
     "StaffStandingRow",
     "TargetRow",
+    "TaskRow",
     "ThrottleRow",
     "UnitRow",
     "table_of",
