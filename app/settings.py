@@ -23,6 +23,10 @@ MEANINGS: Mapping[str, str] = {
     "LEEBOARD_BAROMETRIC_MMHG": "barometric pressure of the site, 400-800; 760 unless given",
     "LEEBOARD_IDLE_MINUTES": "minutes without a touch until the page locks, 1-120; 15 unless given",
     "LEEBOARD_SESSION_HOURS": "hours until a sign-in ends in any case, 1-24; 13 unless given",
+    "LEEBOARD_IDENTITY_DIGITS": (
+        "how much of a record number's end is asked for before the first save on a patient, 0-4;"
+        " 2 unless given, 0 asks nothing"
+    ),
 }
 """Every variable the app knows, with what it means."""
 
@@ -47,6 +51,7 @@ class Settings:
     barometric_mmhg: Decimal = Decimal(760)
     idle_minutes: int = 15
     session_hours: int = 13
+    identity_digits: int = 2
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str]) -> "Settings":
@@ -63,6 +68,7 @@ class Settings:
             barometric_mmhg=given.read("LEEBOARD_BAROMETRIC_MMHG", Decimal(760), _pressure),
             idle_minutes=given.read("LEEBOARD_IDLE_MINUTES", 15, _whole(1, 120)),
             session_hours=given.read("LEEBOARD_SESSION_HOURS", 13, _whole(1, 24)),
+            identity_digits=given.read("LEEBOARD_IDENTITY_DIGITS", 2, _whole(0, 4)),
         )
         given.refuse_if_wrong()
         return settings

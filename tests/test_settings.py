@@ -23,6 +23,11 @@ def test_an_empty_environment_is_a_real_site_on_a_file_in_the_data_folder():
     assert (settings.barometric_mmhg, settings.idle_minutes) == (Decimal(760), 15)
 
 
+def test_two_of_the_record_number_are_asked_for_unless_the_site_says_otherwise():
+    assert Settings.from_environment({}).identity_digits == 2
+    assert Settings.from_environment({"LEEBOARD_IDENTITY_DIGITS": "0"}).identity_digits == 0
+
+
 def test_the_file_stands_in_the_data_folder_that_was_given(tmp_path):
     settings = Settings.from_environment({"LEEBOARD_DATA_DIR": str(tmp_path)})
     assert settings.database_url == f"sqlite:///{tmp_path / 'leeboard.sqlite3'}"
@@ -63,6 +68,7 @@ def test_the_demo_needs_no_https():
         ("LEEBOARD_BAROMETRIC_MMHG", "400", "800", "399.9", "800.1"),
         ("LEEBOARD_IDLE_MINUTES", "1", "120", "0", "121"),
         ("LEEBOARD_SESSION_HOURS", "1", "24", "0", "25"),
+        ("LEEBOARD_IDENTITY_DIGITS", "0", "4", "-1", "5"),
     ],
 )
 def test_a_number_has_to_lie_in_its_range(name, low, high, under, over):

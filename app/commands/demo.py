@@ -51,6 +51,7 @@ def _demo_settings(given: Settings) -> Settings:
         cookie_secure=False,
         idle_minutes=given.idle_minutes,
         session_hours=given.session_hours,
+        identity_digits=given.identity_digits,
     )
 
 

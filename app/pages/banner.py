@@ -39,6 +39,7 @@ def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetim
         allergies=identity.allergies or "allergies not stated",
         adult_off=ADULT_OFF if age is not None and age < policy.adult_age_y else "",
         course_href=f"/courses/{facts.course_id}",
+        course_id=facts.course_id,
         origin="imported" if facts.origin == "import" else "",
     )
 

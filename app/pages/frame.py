@@ -77,5 +77,7 @@ class Banner:
     adult_off: str
     """Why adult formulae, limits and rules are off; empty for an adult."""
     course_href: str
+    course_id: str = ""
+    """What every form of the page carries, so that it cannot be sent to another patient."""
     origin: str = ""
     """For example "imported" where the rows came from files and not from this unit's bedside."""

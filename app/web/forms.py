@@ -16,7 +16,9 @@ MOST_CHARACTERS = 20_000
 CANNOT_BE_KEPT = "\x00"
 """PostgreSQL takes no text with it, so nothing on the way to a database may hold it."""
 
-NOT_SHOWN_BACK = frozenset({"csrf", "password", "new_password", "save_key", "next", "theme"})
+NOT_SHOWN_BACK = frozenset(
+    {"csrf", "password", "new_password", "save_key", "next", "theme", "course", "identity", "seen"}
+)
 """What is never repeated on a page that keeps the typed text in sight."""
 
 

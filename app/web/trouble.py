@@ -19,6 +19,8 @@ from app.web.dependencies import find_visit
 from app.web.fault_log import where_it_broke
 from app.web.forms import NO_FORM, Form
 from app.web.frame import frame_for
+from app.web.identity import NeedsIdentity
+from app.web.identity_page import identity_answer
 from app.web.links import local_path
 from app.web.show import show
 from app.web.typed_labels import label_of
@@ -50,6 +52,14 @@ BUG = Trouble(
 )
 SIGNED_OUT = Trouble(
     401, "Not saved: signed out", "Your sign-in has ended. What you typed is below; sign in again."
+)
+
+
+OTHER_PATIENT = Trouble(
+    409,
+    "Not saved: another patient",
+    "This form was opened for another patient than the one it was sent to. Nothing was saved on "
+    "either. What you typed is below; open the right patient's page and enter it there.",
 )
 
 
@@ -101,6 +111,10 @@ TROUBLES: Mapping[type[Exception], Callable[[Any], Trouble]] = {
     web.BadForm: _bad_form,
     web.FormNotOurs: _fixed(NOT_OURS),
     web.NeedsSignIn: _fixed(SIGNED_OUT),
+    web.NotSetUp: _fixed(
+        Trouble(503, "Not set up yet", "Without a unit there are no beds and nothing to show here.")
+    ),
+    web.OtherPatient: _fixed(OTHER_PATIENT),
     web.MayNot: _may_not,
     web.TooBusy: _busy,
     record.NotFound: _fixed(NOT_HERE),
@@ -111,10 +125,6 @@ TROUBLES: Mapping[type[Exception], Callable[[Any], Trouble]] = {
             409,
             "Not saved",
             "Somebody else changed this meanwhile. Open the page again, look, and enter what "
-    web.NotSetUp: _fixed(
-        Trouble(503, "Not set up yet", "Without a unit there are no beds and nothing to show here.")
-    ),
-    web.OtherPatient: _fixed(OTHER_PATIENT),
             "still holds.",
         )
     ),
@@ -130,7 +140,10 @@ async def answer_to(request: Request, error: Exception) -> Response:
     """The answer to anything raised while a request was served."""
     if isinstance(error, web.NeedsSignIn) and (elsewhere := _to_sign_in(request)):
         return elsewhere
+    if isinstance(error, NeedsIdentity):
+        return identity_answer(request, error)
     trouble = trouble_of(error)
+    request.state.touched = False  # what follows an answer does not follow an exception
     if trouble is BUG:
         log.error(
             "fault",
@@ -143,7 +156,6 @@ async def answer_to(request: Request, error: Exception) -> Response:
         await find_visit(request, request.app.state.site)
     return trouble_answer(request, trouble)
 
-    request.state.touched = False  # what follows an answer does not follow an exception
 
 def trouble_of(error: Exception) -> Trouble:
     """The row of the table for an error; for one that nobody foresaw, our mistake."""

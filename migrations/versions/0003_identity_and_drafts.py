@@ -1,4 +1,4 @@
-"""What was said of whose chart it is lasts for a session; unsigned rows get an index of their own."""
+"""Whose chart it is, as said in a session; and an index over the rows that nobody has signed."""
 
 from alembic import op
 from sqlalchemy import text

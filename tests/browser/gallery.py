@@ -14,6 +14,7 @@ from tests.browser import (
     sample_board,
     sample_check,
     sample_handoff,
+    sample_identity,
     sample_plain,
 )
 
@@ -31,6 +32,8 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "handoff": ("handoff", sample_handoff.handoff),
     "handoff-heavy": ("handoff", sample_handoff.heavy_handoff),
     "handoff-empty": ("handoff", sample_handoff.empty_handoff),
+    "identity": ("identity", sample_identity.identity),
+    "identity-mistaken": ("identity", sample_identity.identity_mistaken),
     "sign-in": ("sign_in", sample_plain.sign_in),
     "sign-in-refused": ("sign_in", sample_plain.sign_in_refused),
     "courses": ("courses", sample_plain.courses),

@@ -10,6 +10,7 @@ from app.web.courses import note_view, open_course
 from app.web.dependencies import FormDep, NoteWriter, Reader
 from app.web.errors import BadForm
 from app.web.frame import frame_for
+from app.web.identity import require_identity
 from app.web.navigation import links_for
 from app.web.show import show
 from app.web.visit import Visit
@@ -41,10 +42,10 @@ def _page(request: Request, visit: Visit, course_id: str, *, printed: bool) -> R
 @router.post("/courses/{course_id}/handoff/notes")
 def write(visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Keep what somebody wrote under a heading."""
-    open_course(visit, course_id)
     heading = form.one("heading")
     if heading not in SECTIONS:
         raise BadForm("there is no such heading")
+    require_identity(visit, open_course(visit, course_id), form)
     try:
         with visit.writing() as writing:
             write_handoff_note(writing, course_id, heading, form.one("words"))

@@ -1,0 +1,45 @@
+"""The page that asks whose chart it is, and keeps the form that waits for the answer."""
+
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from app.pages.banner import banner_of
+from app.pages.identity import IdentityPage, identity_question
+from app.web.forms import NO_FORM, Form
+from app.web.frame import frame_for, visit_of
+from app.web.identity import IDENTITY, NeedsIdentity
+from app.web.show import show
+from app.web.typed_labels import label_of
+from app.web.visit import Visit
+
+NOT_CARRIED = frozenset({"csrf", IDENTITY})
+
+
+def identity_answer(request: Request, asked: NeedsIdentity) -> HTMLResponse:
+    """The question, with everything the form sent: the answer goes to the same address with it.
+
+    For a form that takes a page of its own; one whose answer is set into a page asks in itself.
+    """
+    visit = visit_of(request)
+    if visit is None:  # a form without a visit is refused before anybody could ask
+        raise asked
+    page = _page(request, visit, asked)
+    return show(request, "pages/identity.html", page, status=422)
+
+
+def _page(request: Request, visit: Visit, asked: NeedsIdentity) -> IdentityPage:
+    form: Form = getattr(request.state, "form", NO_FORM)
+    facts, judge = asked.course.facts, asked.course.judge
+    digits = visit.site.settings.identity_digits
+    sent = ((name, text) for name, texts in form.values.items() for text in texts)
+    return IdentityPage(
+        frame=frame_for(request, "Whose chart is this?"),
+        banner=banner_of(facts, judge.policy, judge.clock, visit.now),
+        question=identity_question(
+            facts.identity.record_number, digits, typed=form.one(IDENTITY), error=asked.words
+        ),
+        action=request.url.path,
+        back_href=f"/courses/{facts.course_id}",
+        carried=tuple((name, text) for name, text in sent if name not in NOT_CARRIED),
+        typed=tuple((label_of(name), text) for name, text in form.typed()),
+    )
