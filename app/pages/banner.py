@@ -1,8 +1,9 @@
 """Build the banner: two identifiers, body, day, limits of care, the same on page and print."""
 
 from datetime import datetime
+from decimal import Decimal
 
-from app.charting.facts import CourseFacts
+from app.charting.facts import BodySize, CourseFacts
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.pages.body_weight import predicted_weight
@@ -31,6 +32,7 @@ def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetim
         age=f"{age} y" if age is not None else "age not known",
         sex={"M": "male", "F": "female"}.get(_sex(facts), "sex for weight not known"),
         height=_height(facts),
+        height_href=f"/courses/{facts.course_id}/height",
         predicted_weight=_predicted_weight(facts, policy.adult_age_y),
         day=_day(facts, clock, now),
         day_rule=DAY_RULE,
@@ -54,7 +56,18 @@ def _height(facts: CourseFacts) -> str:
         return "no height"
     method = FIELDS["height_method"].label_of(size.height_method).lower() or "method not stated"
     source = f", {size.source}" if size.source else ""
-    return f"{shown(FIELDS['height_cm'], size.height_cm)} cm, {method}{source}"
+    return f"{_cm(size.height_cm)} cm, {method}{source}{_height_before(size)}"
+
+
+def _height_before(size: BodySize) -> str:
+    before = size.corrected_from
+    if before is None or before.height_cm in (None, size.height_cm):
+        return ""
+    return f", corrected, was {_cm(before.height_cm)}"
+
+
+def _cm(height: Decimal | None) -> str:
+    return shown(FIELDS["height_cm"], height) if height is not None else ""
 
 
 def _predicted_weight(facts: CourseFacts, adult_age_y: int) -> Shown:

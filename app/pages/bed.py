@@ -12,6 +12,7 @@ from app.charting.mode_families import family_of
 from app.charting.uses import fields_for
 from app.pages.banner import banner_of
 from app.pages.bed_page import BedPage, EventLine, NowGroup
+from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.number_links import RowLinks, opening_grid, opening_group
@@ -50,6 +51,14 @@ class Known:
     policy: Policy
     clock: UnitClock
     now: datetime
+    was: Was
+    """What rows showed per kg before the height was corrected."""
+
+    @property
+    def every_row(self) -> Worked:
+        """Every row of the chart, oldest first; one that does not count has no answers."""
+        answers = {row.id: found for row, found in self.worked}
+        return tuple((row, answers.get(row.id, {})) for row in self.facts.assessments)
 
     @property
     def statements(self) -> Mapping[str, Statement]:
@@ -61,19 +70,25 @@ def known(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetime) -
     """Work out a course once for a page."""
     worked = work_out(facts, policy)
     summary = summarise_worked(facts, worked, policy, clock)
-    return Known(facts, worked, summary, policy, clock, now)
+    was = was_with_the_old_height(facts, policy)
+    return Known(facts, worked, summary, policy, clock, now, was)
 
 
 def bed_page(
-    frame: Frame, course: Known, *, may_chart: bool, before: datetime | None = None
+    frame: Frame,
+    course: Known,
+    *,
+    may_chart: bool,
+    may_correct: bool = False,
+    before: datetime | None = None,
 ) -> BedPage:
     """The page of one patient; `before` shows the checks observed before that moment."""
     facts, now, clock = course.facts, course.now, course.clock
-    shown = _columns(course.worked, before)
+    shown = _columns(course.every_row, before)
     rows = [row for row, _ in shown]
     links = RowLinks(facts.course_id, facts.assessments)
     adult = course.summary.adult
-    earlier = _earlier(course.worked, shown)
+    earlier = _earlier(course.every_row, shown)
     base = f"/courses/{facts.course_id}"
     return BedPage(
         frame=frame,
@@ -82,8 +97,10 @@ def bed_page(
         worries=worries_of(course.summary, now, clock, every=True),
         quiet_words=NO_FLAG,
         due=due_lines(course),
-        columns=grid_columns(rows, now, clock),
-        groups=opening_grid(grid_groups(shown, course.policy, adult=adult), rows, links),
+        columns=grid_columns(rows, facts.course_id, now, clock),
+        groups=opening_grid(
+            grid_groups(shown, course.policy, adult=adult, was=course.was), rows, links
+        ),
         more=opening_grid(more_groups(shown, course.policy, adult=adult), rows, links),
         earlier_words=f"{earlier} earlier rows" if earlier else "",
         earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
@@ -92,6 +109,7 @@ def bed_page(
         gas_href=f"{base}/assess?kind=gas",
         handoff_href=f"{base}/handoff",
         may_chart=may_chart and facts.ended_at is None,
+        row_words="correct or strike" if may_correct else "look closer",
         policy_words=f"Judged by {course.policy.words}",
     )
 
@@ -199,7 +217,8 @@ def _value_now(key: str, course: Known) -> Shown:
     if found is None:
         return absent(CATALOGUE[key].short_label, Drawn.NOTHING, "", key)
     row, worked = found
-    return _aged(_judged(of_index(CATALOGUE[key], worked), course), row.observed_at, course)
+    shown = based(of_index(CATALOGUE[key], worked), row, worked, course.was)
+    return _aged(_judged(shown, course), row.observed_at, course)
 
 
 def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | None:

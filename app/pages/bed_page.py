@@ -27,6 +27,9 @@ class GridColumn:
     notes: tuple[str, ...] = ()
     """For example "written 16:20", "imported", "struck: wrong patient", "unsigned"."""
     newest: bool = False
+    struck: bool = False
+    href: str = ""
+    """The row by itself, where it can be corrected or struck."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,4 +81,6 @@ class BedPage:
     gas_href: str
     handoff_href: str
     may_chart: bool
+    row_words: str
+    """Where a column leads: what this viewer can do with the row."""
     policy_words: str

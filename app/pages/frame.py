@@ -79,5 +79,7 @@ class Banner:
     course_href: str
     course_id: str = ""
     """What every form of the page carries, so that it cannot be sent to another patient."""
+    height_href: str = ""
+    """Where the height is said anew, with what it was before."""
     origin: str = ""
     """For example "imported" where the rows came from files and not from this unit's bedside."""

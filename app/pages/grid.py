@@ -4,12 +4,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from app.charting.correcting import ANOTHER_CHART
 from app.charting.derive import WorkedOut
 from app.charting.facts import Assessment, Kind, Reading
 from app.charting.field import Field, Group, Use
 from app.charting.fields import FIELDS
 from app.charting.uses import use_of
 from app.pages.bed_page import GridColumn, GridGroup, GridRow
+from app.pages.corrections import Was, based
 from app.pages.shown import Drawn, Shown
 from app.pages.times import clock_time, when_in
 from app.pages.values import Run, limit_of, of_index, of_reading
@@ -56,10 +58,10 @@ NOTHING = Shown("", "", Drawn.NOTHING)
 
 
 def grid_columns(
-    rows: Sequence[Assessment], now: datetime, clock: UnitClock
+    rows: Sequence[Assessment], course_id: str, now: datetime, clock: UnitClock
 ) -> tuple[GridColumn, ...]:
-    """One column per row of the chart, oldest first."""
-    newest = len(rows) - 1
+    """One column per row of the chart, oldest first; each leads to its row."""
+    newest = max((at for at, row in enumerate(rows) if row.counts), default=-1)
     return tuple(
         GridColumn(
             when=when_in(row.observed_at, now, clock),
@@ -67,25 +69,35 @@ def grid_columns(
             kind=row.kind.value,
             notes=tuple(row_notes(row, now, clock)),
             newest=at == newest,
+            struck=bool(row.struck),
+            href=f"/courses/{course_id}/rows/{row.id}",
         )
         for at, row in enumerate(rows)
     )
 
 
 def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]:
-    """What a reader must know of a whole row: imported, late, struck, unsigned."""
+    """What a reader must know of a whole row: imported, late, corrected, struck, unsigned."""
     if row.source == "import":
         yield "imported"
     elif row.recorded_at - row.observed_at > LATE_AFTER:
         yield f"late, written {clock_time(row.recorded_at, now, clock)}"
+    if row.source == ANOTHER_CHART:
+        yield "charted first on another chart"
+    if any(reading.corrected_from for reading in row.readings.values()):
+        yield "corrected"
     if row.struck:
-        yield f"struck: {row.struck}"
+        at = clock_time(row.struck_at, now, clock) if row.struck_at else ""
+        yield f"struck {at}, {row.struck_by}: {row.struck}"
     if not row.signed:
         yield "unsigned draft"
 
 
-def grid_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGroup, ...]:
-    """Every field and index that has something to say in one of the rows."""
+def grid_groups(worked: Worked, policy: Policy, *, adult: bool, was: Was) -> tuple[GridGroup, ...]:
+    """Every field and index that has something to say in one of the rows.
+
+    A row that does not count has no answers: it shows what was charted and nothing worked out.
+    """
     groups = [
         GridGroup(heading, tuple(_field_rows(wanted, worked, policy, adult=adult)))
         for heading, wanted in HEADINGS
@@ -93,7 +105,7 @@ def grid_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGro
     airway = groups[2]
     in_sight = tuple(row for row in airway.rows if row.key in IN_SIGHT)
     groups[2] = GridGroup(airway.heading, in_sight)
-    indices = tuple(_index_rows(worked, policy, adult=adult))
+    indices = tuple(_index_rows(worked, policy, adult=adult, was=was))
     groups.insert(2, GridGroup(WORKED_OUT, indices))
     return tuple(group for group in groups if group.rows)
 
@@ -133,31 +145,33 @@ def _field_cells(field: Field, worked: Worked, limit: Limit | None) -> Iterator[
             yield _nothing_charted(field, row)
             continue
         cell = of_reading(field, reading, before=before)
-        yield replace(run(cell), struck=bool(row.struck))
+        yield run(cell) if row.counts else replace(cell, struck=bool(row.struck))
         before = reading if reading.has_value and row.counts else before
 
 
 def _nothing_charted(field: Field, row: Assessment) -> Shown:
     """An open line where a full check left a required field empty; else nothing."""
-    full = row.kind is Kind.FULL and row.mode_family != ""
+    full = row.kind is Kind.FULL and row.mode_family != "" and row.counts
     if full and use_of(row.mode_family, field.code) is Use.REQUIRED:
         return Shown(field.name, "", Drawn.NOT_MEASURED, word="not charted", key=field.code)
     return NOTHING
 
 
-def _index_rows(worked: Worked, policy: Policy, *, adult: bool) -> Iterator[GridRow]:
+def _index_rows(worked: Worked, policy: Policy, *, adult: bool, was: Was) -> Iterator[GridRow]:
     for key in INDICES:
         index = CATALOGUE[key]
         run = Run(limit_of(key, policy, adult=adult))
-        cells = tuple(run(_index_cell(key, row, answers)) for row, answers in worked)
+        cells = tuple(run(_index_cell(key, row, answers, was)) for row, answers in worked)
         if any(cell.text for cell in cells):
             yield GridRow(index.label, index.unit, key, cells)
 
 
-def _index_cell(key: str, row: Assessment, answers: Mapping[str, WorkedOut]) -> Shown:
+def _index_cell(key: str, row: Assessment, answers: Mapping[str, WorkedOut], was: Was) -> Shown:
     """A row not meant to carry the index stays empty: a brief check is no failed hold."""
-    cell = of_index(CATALOGUE[key], answers[key])
+    if key not in answers:
+        return NOTHING
+    cell = based(of_index(CATALOGUE[key], answers[key]), row, answers[key], was)
     meant = (row.kind is Kind.GAS) == (key == "pf_ratio")
     if cell.text or (meant and row.kind in (Kind.FULL, Kind.GAS)):
-        return replace(cell, struck=bool(row.struck))
+        return cell
     return NOTHING

@@ -71,7 +71,9 @@ class RowLinks:
         return number_href(self._course_id, key, row.observed_at, self._named(row))
 
     def opening(self, shown: Shown, row: Assessment) -> Shown:
-        """A value of this row leading to its explanation."""
+        """A value of this row leading to its explanation; a struck row's leads nowhere."""
+        if not row.counts:
+            return shown
         return opening(shown, self._course_id, row.observed_at, self._named(row))
 
     def _named(self, row: Assessment) -> str:

@@ -32,7 +32,8 @@ def reading_text(field: Field, reading: Reading) -> str:
 def of_reading(field: Field, reading: Reading, *, before: Reading | None = None) -> Shown:
     """A charted value; `before` is the last value of the same field, for "was 45"."""
     if not reading.has_value:
-        words = not_done(field.name, reading.reason)
+        parts = (not_done(field.name, reading.reason), _was_corrected(field, reading))
+        words = ", ".join(filter(None, parts))
         return Shown(field.name, "", Drawn.NOT_MEASURED, field.unit, words, key=field.code)
     text = reading_text(field, reading)
     return Shown(
@@ -48,13 +49,19 @@ def of_reading(field: Field, reading: Reading, *, before: Reading | None = None)
 
 
 def _word_under(field: Field, reading: Reading, text: str, before: Reading | None) -> str:
-    corrected = reading.corrected_from
-    if corrected is not None and corrected.has_value:
-        return f"corrected, was {reading_text(field, corrected)}"
+    if words := _was_corrected(field, reading):
+        return words
     if before is None or not before.has_value or reading.state is not State.CHANGED:
         return ""
     was = reading_text(field, before)
     return f"was {was}" if was != text else ""
+
+
+def _was_corrected(field: Field, reading: Reading) -> str:
+    corrected = reading.corrected_from
+    if corrected is None:
+        return ""
+    return f"corrected, was {reading_text(field, corrected) if corrected.has_value else 'not done'}"
 
 
 def of_index(index: Index, worked: WorkedOut) -> Shown:
@@ -93,7 +100,8 @@ def against(cell: Shown, limit: Limit | None, *, run: int) -> Shown:
     if limit is None or not side:
         return cell
     end = limit.over if side == "over" else limit.under
-    word = f"{side} {end:f}"
+    limit_words = f"{side} {end:f}"
+    word = f"{limit_words}, {cell.word}" if cell.corrected and cell.word else limit_words
     return replace(cell, beyond=Beyond(side), once=run <= 1, word=word)
 
 

@@ -29,7 +29,14 @@ TIMES = (
 
 def columns() -> tuple[GridColumn, ...]:
     return tuple(
-        GridColumn(at(clock, day), author, kind, notes, newest=clock == "01:40")
+        GridColumn(
+            at(clock, day),
+            author,
+            kind,
+            notes,
+            newest=clock == "01:40",
+            href=f"/courses/5/rows/{day}{clock[:2]}",
+        )
         for clock, day, author, kind, notes in TIMES
     )
 
@@ -172,6 +179,7 @@ def bed(**changes: object) -> BedPage:
         "gas_href": "/courses/5/gas",
         "handoff_href": "/courses/5/handoff",
         "may_chart": True,
+        "row_words": "correct or strike",
         "policy_words": "Judged by policy 7 of 12 Nov, Cedar",
     }
     return BedPage(**(given | changes))  # type: ignore[arg-type]
@@ -206,4 +214,5 @@ def new_bed() -> BedPage:
         earlier_words="",
         earlier_href="",
         may_chart=False,
+        row_words="look closer",
     )

@@ -44,6 +44,7 @@ def bed(request: Request, visit: Reader, course_id: str, before: str = "") -> Re
         frame_for(request, "Bed", links_for(request, visit)),
         course.known(visit),
         may_chart=may(visit.person.role, Act.CHART),
+        may_correct=may(visit.person.role, Act.CORRECT),
         before=moment_in_address(before),
     )
     return show(request, "pages/bed.html", page)
