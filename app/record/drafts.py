@@ -53,5 +53,10 @@ def drop_draft(session: Session, staff_id: str, course_id: str, kind: str) -> No
     session.execute(delete(DRAFT).where(_one(staff_id, course_id, kind)))
 
 
+def drop_drafts_before(session: Session, moment: datetime) -> None:
+    """Forget what anybody kept before that moment and never came back for."""
+    session.execute(delete(DRAFT).where(DRAFT.c.saved_at < moment))
+
+
 def _one(staff_id: str, course_id: str, kind: str) -> ColumnElement[bool]:
     return and_(DRAFT.c.staff_id == staff_id, DRAFT.c.course_id == course_id, DRAFT.c.kind == kind)

@@ -43,6 +43,12 @@ def remember(writing: Writing, staff_id: str, key: str, content_sha256: str, ans
     )
 
 
+def was_saved(session: Session, staff_id: str, key: str) -> bool:
+    """Whether a form with that key has saved something."""
+    saved = select(KEYS.c.key).where(KEYS.c.staff_id == staff_id, KEYS.c.key == key)
+    return session.execute(saved).one_or_none() is not None
+
+
 def forget_before(session: Session, moment: datetime) -> None:
     """Remove keys that no form can still come back with."""
     session.execute(delete(KEYS).where(KEYS.c.saved_at < moment))

@@ -27,6 +27,13 @@ class OpenCourse:
         return known(self.facts, self.judge.policy, self.judge.clock, visit.now)
 
 
+def course_here(visit: Visit, course_id: str) -> None:
+    """Raises NotFound unless the course is one of this unit's; a foreign id tells nothing."""
+    with visit.reading() as session:
+        if find_course(session, course_id).unit_id != visit.unit.id:
+            raise NotFound("course", course_id)
+
+
 def open_course(visit: Visit, course_id: str) -> OpenCourse:
     """Read a course of this unit. A foreign id answers like an unknown one: NotFound."""
     with visit.reading() as session:

@@ -88,6 +88,10 @@ async def _watching_patients(visit: Annotated[Visit, Depends(watching)]) -> Visi
     return _allowed(visit, Act.READ_PATIENTS)
 
 
+async def _watching_charter(visit: Annotated[Visit, Depends(watching)]) -> Visit:
+    return _allowed(visit, Act.CHART)
+
+
 def _allowed(visit: Visit, act: Act) -> Visit:
     if not may(visit.person.role, act):
         raise MayNot(role_words(visit.person.role), act)
@@ -101,6 +105,8 @@ SignedIn = Annotated[Visit, Depends(signed_in)]
 Reader = Annotated[Visit, Depends(who_may(Act.READ_PATIENTS))]
 Watcher = Annotated[Visit, Depends(_watching_patients)]
 """A reader whose page asks by itself, such as the board's refresh."""
+ChartWatcher = Annotated[Visit, Depends(_watching_charter)]
+"""A charter whose page keeps what they type; the typing counts, the keeping does not."""
 Charter = Annotated[Visit, Depends(who_may(Act.CHART))]
 Corrector = Annotated[Visit, Depends(who_may(Act.CORRECT))]
 NoteWriter = Annotated[Visit, Depends(who_may(Act.WRITE_NOTES))]

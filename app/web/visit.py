@@ -82,6 +82,14 @@ class Visit:
         self.site.health.kept()
 
 
+    @contextmanager
+    def working(self) -> Iterator[Session]:
+        """A transaction for rows that come and go, such as a draft; nothing of it is evidence."""
+        with self.site.database.working() as session:
+            yield session
+        self.site.health.kept()
+
+
 def look_up(site: Site, token: str, workstation: str) -> Visit | None:
     """The visit behind a token; None when the session has ended or the person may not sign in."""
     now = site.clock()
