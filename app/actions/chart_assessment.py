@@ -50,11 +50,13 @@ def chart_assessment(
     *,
     save_key: str = "",
     opened: Opened | None = None,
+    signed: bool = True,
 ) -> Charted:
     """Save one check and bring the board up to it.
 
     With a `save_key`, the same form sent twice makes one row. With `opened`, what others charted
-    since is held against it. Raises HeldUp, NothingCharted, ChartMovedOn, KeyReused for a key that
+    since is held against it. Without `signed` it is a draft, which counts for nothing until
+    somebody signs beside it. Raises HeldUp, NothingCharted, ChartMovedOn, KeyReused for a key that
     came with other content, and NotFound for an unknown course.
     """
     author, content = writing.author_id or "", content_sha256(course_id, check, opened)
@@ -65,7 +67,7 @@ def chart_assessment(
             return Charted(saved, 0, again=True)
     facts = course_facts(writing.session, course_id)
     settled = meet_the_chart(writing, facts, check, opened) if opened is not None else check
-    charted, _ = add_check(writing, facts, settled)
+    charted, _ = add_check(writing, facts, settled, signed=signed)
     refresh_summary(writing, course_id)
     if save_key:
         remember(writing, author, save_key, content, charted.assessment_id)
@@ -73,7 +75,12 @@ def chart_assessment(
 
 
 def add_check(
-    writing: Writing, facts: CourseFacts, check: TypedCheck, *, now: datetime | None = None
+    writing: Writing,
+    facts: CourseFacts,
+    check: TypedCheck,
+    *,
+    now: datetime | None = None,
+    signed: bool = True,
 ) -> tuple[Charted, ReadCheck]:
     """Write one check into a course whose facts are at hand, without touching the board.
 
@@ -91,11 +98,16 @@ def add_check(
         raise HeldUp(read)
     if not read.readings:
         raise NothingCharted(read)
-    return write_check(writing, facts.course_id, check, read.readings), read
+    return write_check(writing, facts.course_id, check, read.readings, signed=signed), read
 
 
 def write_check(
-    writing: Writing, course_id: str, check: TypedCheck, readings: Sequence[NewReading]
+    writing: Writing,
+    course_id: str,
+    check: TypedCheck,
+    readings: Sequence[NewReading],
+    *,
+    signed: bool = True,
 ) -> Charted:
     """Put a check that was read and stands into the record: the row, its readings, its line."""
     row = AssessmentRow(
@@ -104,10 +116,12 @@ def write_check(
         observed_at=check.observed_at,
         mode_family=check.mode_family,
         source=check.source,
+        signed=signed,
     )
     writing.add(row)
     writing.add_all(ReadingRow, [_columns(row, reading) for reading in readings])
-    writing.audit("chart_assessment", course_id=course_id, subject=row)
+    act = "chart_assessment" if signed else "draft_assessment"
+    writing.audit(act, course_id=course_id, subject=row)
     return Charted(row.id, len(readings))
 
 

@@ -27,7 +27,10 @@ class Act(StrEnum):
     """What can be done, in the words that follow "may not"."""
 
     READ_PATIENTS = "read patients' pages"
+    DRAFT = "fill in a check"
+    """Open the form and save it: as a fact by who may chart, as a draft by who may not."""
     CHART = "chart"
+    CO_SIGN = "sign a student's draft"
     CORRECT = "correct the chart"
     WRITE_NOTES = "write handoff notes"
     OFFER = "offer or accept a handoff"
@@ -38,7 +41,16 @@ class Act(StrEnum):
 
 
 _AT_THE_BEDSIDE = frozenset(
-    {Act.READ_PATIENTS, Act.CHART, Act.CORRECT, Act.WRITE_NOTES, Act.OFFER, Act.PLACE}
+    {
+        Act.READ_PATIENTS,
+        Act.DRAFT,
+        Act.CHART,
+        Act.CO_SIGN,
+        Act.CORRECT,
+        Act.WRITE_NOTES,
+        Act.OFFER,
+        Act.PLACE,
+    }
 )
 
 MAY: Mapping[Role, frozenset[Act]] = {
@@ -46,7 +58,7 @@ MAY: Mapping[Role, frozenset[Act]] = {
     Role.LEAD: _AT_THE_BEDSIDE | {Act.SET_POLICY, Act.READ_AUDIT, Act.MANAGE_PEOPLE},
     Role.READER: frozenset({Act.READ_PATIENTS}),
     # A student charts drafts that count once somebody has signed beside them; facts, never.
-    Role.STUDENT: frozenset({Act.READ_PATIENTS}),
+    Role.STUDENT: frozenset({Act.READ_PATIENTS, Act.DRAFT}),
     Role.AUDITOR: frozenset({Act.READ_AUDIT}),
 }
 

@@ -88,6 +88,9 @@ class Assessment:
     struck_at: datetime | None = None
     signed: bool = True
     """False for a student's draft that nobody has co-signed: never a fact."""
+    co_signed_by: str = ""
+    """Who signed beside the author; empty for a draft, and for who charts without one."""
+    co_signed_at: datetime | None = None
     author_id: str = ""
     """Whose row it is; two people may go by one name."""
 

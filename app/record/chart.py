@@ -38,13 +38,14 @@ def assessments(
     readings = _readings(session, course_id, ids, until)
     strikes = newest(of_course(session, AssessmentStrikeRow, course_id, until))
     struck = {row.assessment_id: row for row in strikes if row.reason}
-    signed = {row.assessment_id for row in of_course(session, CoSignatureRow, course_id, until)}
+    signatures = of_course(session, CoSignatureRow, course_id, until)
+    beside = {row.assessment_id: row for row in reversed(signatures)}
     return tuple(
         _assessment(
             chain,
             readings.get(chain[0].id, {}),
             strike=struck.get(chain[0].id),
-            signed=chain[-1].signed or chain[0].id in signed,
+            beside=beside.get(chain[0].id),
         )
         for chain in shown
     )
@@ -69,9 +70,12 @@ def _assessment(
     readings: Mapping[str, Reading],
     *,
     strike: Row[Any] | None,
-    signed: bool,
+    beside: Row[Any] | None,
 ) -> Assessment:
-    """Key, author and time of writing are the first version's, what was seen is the last's."""
+    """Key, author and time of writing are the first version's, what was seen is the last's.
+
+    `beside` is the first signature under a draft.
+    """
     first, last = versions[0], versions[-1]
     return Assessment(
         id=first.id,
@@ -85,7 +89,9 @@ def _assessment(
         struck=strike.reason if strike is not None else "",
         struck_by=strike.author if strike is not None else "",
         struck_at=strike.recorded_at if strike is not None else None,
-        signed=signed,
+        signed=last.signed or beside is not None,
+        co_signed_by=beside.author if beside is not None else "",
+        co_signed_at=beside.recorded_at if beside is not None else None,
         author_id=first.author_id,
     )
 

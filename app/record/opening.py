@@ -12,7 +12,14 @@ from app.record import audit, stands
 from app.record.chart import assessments
 from app.record.ids import last_id
 
-LOOKS = ("view_page", "print_page", "send_check_again")
+LOOKS = (
+    "view_page",
+    "print_page",
+    "send_check_again",
+    "confirm_identity",
+    "mistake_identity",
+    "draft_assessment",
+)
 """Acts that leave the chart as it was."""
 
 _TEXT = re.compile(r"(\d{1,8})-(\d{1,14})", re.ASCII)

@@ -12,6 +12,7 @@ from pydantic import TypeAdapter
 
 from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut, work_out_course
+from app.charting.drafted import drafts_of
 from app.charting.facts import CourseFacts, Kind, Reading
 from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
@@ -101,6 +102,8 @@ class BedSummary:
     last_check_by: str
     policy_version: int
     handoff: HandoffNow = field(default_factory=HandoffNow)
+    drafts: int = 0
+    """Checks that nobody has signed: counted for whoever signs, and facts for nobody."""
 
     def edges(self) -> Iterator[datetime]:
         """Every moment at which time alone changes what a reader sees, in no order."""
@@ -162,6 +165,7 @@ def summarise_worked(
         last_check_by=last.author if last else "",
         policy_version=policy.version,
         handoff=handoff_now(facts),
+        drafts=len(drafts_of(facts)),
     )
 
 

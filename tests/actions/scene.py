@@ -31,7 +31,13 @@ class Shift:
         return self.database.writing(self.clock, self.ward.staff[name], workstation="desk")
 
     def chart(
-        self, name: str, bed: str = "L3", at: datetime | None = None, **changed: str | None
+        self,
+        name: str,
+        bed: str = "L3",
+        at: datetime | None = None,
+        *,
+        signed: bool = True,
+        **changed: str | None,
     ) -> str:
         """A whole check by somebody; a field given as None is left out. Returns the row's id."""
         typed = {code: text for code, text in {**TYPED, **changed}.items() if text is not None}
@@ -39,7 +45,8 @@ class Shift:
         for _ in range(2):  # once to learn what is asked, once with every answer
             try:
                 with self.writing(name) as writing:
-                    return chart_assessment(writing, self.ward.courses[bed], check).assessment_id
+                    course = self.ward.courses[bed]
+                    return chart_assessment(writing, course, check, signed=signed).assessment_id
             except ValueError as held:
                 check = replace(check, accepted=frozenset(o.key for o in held.read.objections))
         raise AssertionError("the check does not stand")

@@ -6,7 +6,9 @@ from app.actions.permissions import MAY, ROLE_WORDS, Act, Role, may, role_words
 
 EXPECTED = {
     Act.READ_PATIENTS: {Role.THERAPIST, Role.LEAD, Role.READER, Role.STUDENT},
+    Act.DRAFT: {Role.THERAPIST, Role.LEAD, Role.STUDENT},
     Act.CHART: {Role.THERAPIST, Role.LEAD},
+    Act.CO_SIGN: {Role.THERAPIST, Role.LEAD},
     Act.CORRECT: {Role.THERAPIST, Role.LEAD},
     Act.WRITE_NOTES: {Role.THERAPIST, Role.LEAD},
     Act.OFFER: {Role.THERAPIST, Role.LEAD},
