@@ -22,17 +22,20 @@ def add_person(
 ) -> str:
     """Write the person and their standing; returns their id.
 
-    Raises PersonRefused for a taken name, an unknown role or a password that cannot be taken.
+    Raises PersonRefused for an empty or taken name, an unknown role, or a password that cannot be
+    taken.
     """
     name = as_sign_in_name(sign_in_name)
-    if not name or find_by_sign_in_name(writing.session, name) is not None:
-        raise PersonRefused(f"somebody signs in as {name!r} already, or the name is empty")
+    if not name or not display_name.strip():
+        raise PersonRefused("a person needs a name to sign in with and one that colleagues see")
+    if find_by_sign_in_name(writing.session, name) is not None:
+        raise PersonRefused(f"somebody signs in as {name!r} already")
     if role not in set(Role):
         raise PersonRefused(f"a role is one of {', '.join(Role)}")
     if complaint := complaint_about(password):
         raise PersonRefused(f"not this password: {complaint}")
     staff_id = writing.new_id()
-    writing.add(StaffRow(id=staff_id, sign_in_name=name, display_name=display_name))
+    writing.add(StaffRow(id=staff_id, sign_in_name=name, display_name=display_name.strip()))
     writing.add(
         StaffStandingRow(
             staff_id=staff_id,

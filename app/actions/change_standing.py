@@ -1,7 +1,7 @@
 """Change how somebody stands: disable them, or give them a new password. Their sessions end."""
 
 from app.actions.add_person import PersonRefused
-from app.actions.passwords import SHORTEST, Passwords
+from app.actions.passwords import Passwords, complaint_about
 from app.record.people import find_person
 from app.record.people import password_hash as kept_hash
 from app.record.sessions import close_sessions_of
@@ -24,8 +24,8 @@ def change_standing(
     person = find_person(writing.session, staff_id)
     kept = kept_hash(writing.session, staff_id) if active else ""
     if password is not None:
-        if len(password) < SHORTEST:
-            raise PersonRefused(f"a password has at least {SHORTEST} characters")
+        if complaint := complaint_about(password):
+            raise PersonRefused(f"not this password: {complaint}")
         kept = (passwords or Passwords()).hash(password)
     writing.add(
         StaffStandingRow(

@@ -1,18 +1,27 @@
 """Set up a unit: its zone, its shifts and its beds, under the starting policy."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import time
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from app.record.tables import BedRow, PolicyRow, UnitRow
+from app.record.units import list_units
 from app.record.writing import Writing
 from app.rules.policy import STARTING_POLICY_FILE, starting_policy
 
 
+class UnitRefused(ValueError):  # noqa: N818 - it names a state that an operator has words for
+    """The unit cannot be set up; the sentence says why."""
+
+
 @dataclass(frozen=True, slots=True)
 class NewUnit:
-    """A unit as its operator describes it. Raises ZoneInfoNotFoundError for an unknown zone."""
+    """A unit as its operator describes it. Raises UnitRefused for one that nobody could work in.
+
+    Codes of beds that differ in capitals alone are taken for the same: nobody says them apart.
+    """
 
     code: str
     name: str
@@ -21,13 +30,39 @@ class NewUnit:
     shift_starts: tuple[time, ...] = (time(7), time(19))
 
     def __post_init__(self) -> None:
-        ZoneInfo(self.zone)
-        if not self.beds or len(set(self.beds)) != len(self.beds):
-            raise ValueError("a unit needs beds, each with a code of its own")
+        if not self.code.strip() or not self.name.strip():
+            raise UnitRefused("a unit needs a code and a name")
+        if not _is_zone(self.zone):
+            raise UnitRefused(f"there is no time zone {self.zone!r}")
+        if not self.beds:
+            raise UnitRefused("a unit needs beds")
+        if twice := _twice(self.beds):
+            raise UnitRefused(f"each bed needs a code of its own: {', '.join(twice)}")
+        if not self.shift_starts or len(set(self.shift_starts)) != len(self.shift_starts):
+            raise UnitRefused("a unit needs the starts of its shifts, each once")
+
+
+def _is_zone(zone: str) -> bool:
+    try:
+        ZoneInfo(zone)
+    except (ZoneInfoNotFoundError, ValueError, OSError):  # of a name, of nonsense, of a folder
+        return False
+    return True
+
+
+def _twice(codes: Sequence[str]) -> list[str]:
+    counted = Counter(code.casefold() for code in codes)
+    return sorted({code for code in codes if counted[code.casefold()] > 1})
 
 
 def set_up_unit(writing: Writing, unit: NewUnit) -> str:
-    """Write the unit, its beds in the given order and its first policy; returns the unit's id."""
+    """Write the unit, its beds in the given order and its first policy; returns the unit's id.
+
+    Raises UnitRefused when a unit goes by that code already.
+    """
+    codes = {known.code.casefold() for known in list_units(writing.session)}
+    if unit.code.casefold() in codes:
+        raise UnitRefused(f"there is a unit {unit.code!r} already")
     unit_id = writing.new_id()
     row = UnitRow(
         id=unit_id,

@@ -2,13 +2,14 @@
 
 from datetime import time
 from typing import Annotated
-from zoneinfo import ZoneInfoNotFoundError
 
 import typer
 
-from app.actions.set_up_unit import NewUnit, set_up_unit
-from app.commands.opened import given_settings, open_record, refuse
+from app.actions.set_up_unit import NewUnit, UnitRefused, set_up_unit
+from app.commands.opened import given_settings, opened_record, refuse
 from app.main import utc_now
+from app.record.database import Database
+from app.record.errors import NotWritable
 from app.record.people import set_up_person
 from app.record.units import list_units
 
@@ -24,29 +25,40 @@ def add(
     shifts: Annotated[str, typer.Option(help="Starts of the shifts.")] = "07:00 19:00",
 ) -> None:
     """Set up a unit with its beds and the starting policy."""
-    database = open_record(given_settings())
     codes = beds.replace(",", " ").split()
+    with opened_record(given_settings()) as database:
+        try:
+            unit = NewUnit(code, name, zone, codes, _starts(shifts))
+            with database.writing(utc_now) as writing:
+                writing.author_id = set_up_person(writing)
+                set_up_unit(writing, unit)
+        except UnitRefused as refused:
+            refuse(f"Not added: {refused}.")
+        except NotWritable as error:
+            refuse(f"Not added: {error.why}.")
+        typer.echo(f"{name} stands with {len(codes)} beds, under the starting policy.")
+        _say_which_is_served(database)
+
+
+def _starts(text: str) -> tuple[time, ...]:
     try:
-        starts = tuple(time.fromisoformat(text) for text in shifts.split())
-        unit = NewUnit(code, name, zone, codes, starts)
-    except ZoneInfoNotFoundError:
-        refuse(f"Not added: there is no time zone {zone!r}.")
-    except ValueError as error:
-        refuse(f"Not added: {error}.")
+        return tuple(time.fromisoformat(part) for part in text.replace(",", " ").split())
+    except ValueError:
+        raise UnitRefused(f"{text!r} are no starts of shifts such as 07:00 19:00") from None
+
+
+def _say_which_is_served(database: Database) -> None:
+    """The pages show one unit; with a second one an operator must know which."""
     with database.reading() as session:
-        if any(known.code == code for known in list_units(session)):
-            refuse(f"Not added: there is a unit {code!r} already.")
-    with database.writing(utc_now, zone=None) as writing:
-        writing.author_id = set_up_person(writing)
-        set_up_unit(writing, unit)
-    typer.echo(f"{name} stands with {len(codes)} beds, under the starting policy.")
+        units = list_units(session)
+    if len(units) > 1:
+        typer.echo(f"The pages show one unit, the first by name: {units[0].name}.")
 
 
 @app.command("list")
 def show() -> None:
     """Every unit with its zone and shifts."""
-    database = open_record(given_settings())
-    with database.reading() as session:
+    with opened_record(given_settings()) as database, database.reading() as session:
         for unit in list_units(session):
             shifts = " ".join(unit.shift_times)
             typer.echo(f"{unit.code:<10} {unit.name:<30} {unit.zone.key}  shifts {shifts}")
