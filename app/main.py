@@ -12,6 +12,7 @@ from starlette.middleware import Middleware
 
 from app.actions.passwords import Passwords
 from app.pages.plain_pages import DemoPerson
+from app.pages.stories_page import DemoStory
 from app.record.database import Database
 from app.record.writing import Clock
 from app.settings import Settings
@@ -43,6 +44,7 @@ def create_app(
     passwords: Passwords | None = None,
     host_names: tuple[str, ...] = (),
     demo_people: tuple[DemoPerson, ...] = (),
+    demo_stories: tuple[DemoStory, ...] = (),
 ) -> FastAPI:
     """The app on an open record, which it closes at its end.
 
@@ -57,6 +59,7 @@ def create_app(
         cookies=Cookies(secure=settings.cookie_secure),
         passwords=passwords or Passwords(),
         demo_people=demo_people,
+        demo_stories=demo_stories,
     )
     app = FastAPI(
         openapi_url=None,

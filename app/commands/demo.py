@@ -8,11 +8,13 @@ import typer
 from app.commands.opened import given_settings, refuse
 from app.commands.server import run_server
 from app.main import create_app, utc_now
+from app.pages.stories_page import DemoStory
 from app.record.database import Database
 from app.record.errors import NotReadable, NotWritable
 from app.record.migrate import upgrade
 from app.settings import Settings
 from seed_demo.people import DEMO_PEOPLE
+from seed_demo.stories import STORIES
 from seed_demo.unit import is_seeded, seed
 
 app = typer.Typer(add_completion=False)
@@ -36,8 +38,15 @@ def demo(
         database.close()
         return
     _say_where(port)
-    site = create_app(settings, database, demo_people=DEMO_PEOPLE)
+    site = create_app(settings, database, demo_people=DEMO_PEOPLE, demo_stories=_stories())
     run_server(site, HERE, port)
+
+
+def _stories() -> tuple[DemoStory, ...]:
+    """The stories in the shape of their page, since nothing of the site knows the demo's own."""
+    return tuple(
+        DemoStory(story.bed, story.patient, story.headline, story.told) for story in STORIES
+    )
 
 
 def _demo_settings(given: Settings) -> Settings:

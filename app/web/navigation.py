@@ -6,11 +6,19 @@ from app.actions.permissions import Act, may
 from app.pages.frame import NavLink
 from app.web.visit import Visit
 
+WITHOUT_A_PATIENT = (("Calculator", "/calculator"), ("Help", "/help"))
+"""Where everybody may go who is signed in."""
+
 
 def links_for(request: Request, visit: Visit) -> tuple[NavLink, ...]:
     """The places that this person can go to; the one they are in is marked."""
     path = request.url.path
+    places = (*_with_patients(visit), *WITHOUT_A_PATIENT)
+    return tuple(NavLink(label, href, current=href == path) for label, href in places)
+
+
+def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     if not may(visit.person.role, Act.READ_PATIENTS):
         return ()
-    places = (("Board", "/"), ("Courses in no bed", "/courses"))
-    return tuple(NavLink(label, href, current=href == path) for label, href in places)
+    stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
+    return (("Board", "/"), ("Courses in no bed", "/courses"), *stories)

@@ -10,6 +10,7 @@ from starlette.requests import HTTPConnection
 
 from app.actions.passwords import Passwords
 from app.pages.plain_pages import DemoPerson
+from app.pages.stories_page import DemoStory
 from app.record.database import Database
 from app.record.writing import Clock
 from app.settings import Settings
@@ -66,8 +67,14 @@ class Site:
         default_factory=lambda: anyio.CapacityLimiter(HASHES_AT_ONCE)
     )
     demo_people: tuple[DemoPerson, ...] = ()
+    demo_stories: tuple[DemoStory, ...] = ()
     seen: dict[str, datetime] = field(default_factory=dict)
     """When a session was last used, by its token's hash, while the record could not keep it."""
+
+    @property
+    def stories(self) -> tuple[DemoStory, ...]:
+        """What the demo tells; nothing anywhere else."""
+        return self.demo_stories if self.settings.demo else ()
 
     def last_seen(self, fingerprint: str, kept: datetime) -> datetime:
         """The later of what the record kept and what it could not keep."""

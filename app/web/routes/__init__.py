@@ -6,13 +6,16 @@ from app.web.routes import (
     assess,
     beds,
     board,
+    calculator,
     courses,
     handoff,
     health,
+    help_pages,
     idle,
     numbers,
     sign_in,
     sign_out,
+    stories,
     theme,
 )
 
@@ -27,4 +30,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     courses.router,
     assess.router,
     handoff.router,
+    calculator.router,
+    help_pages.router,
+    numbers.router,
+    stories.router,
 )

@@ -1,0 +1,158 @@
+"""The help page: what this program is, the rules behind its numbers, its marks and its keys.
+
+The sentences stand in the template; every figure in them is taken from here, from the code or from
+the policy in force, so that it cannot go stale. Help says what rules do, never what they diagnose
+(decision 35).
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from decimal import Decimal
+
+from app.charting.in_force import MAX_AGE
+from app.charting.reasons import NOT_MEASURED_REASONS
+from app.pages.frame import Frame
+from app.pages.grid import LATE_AFTER
+from app.pages.shown import Beyond, Drawn, Shown, Tone
+from app.pages.worries import NO_FLAG
+from app.physiology.catalogue import CATALOGUE
+from app.physiology.display import fixed
+from app.rules.due import ROUND_CREDIT
+from app.rules.policy import Limit, Policy
+from app.rules.unit_clock import UnitClock
+from app.rules.ventilator_day import DAY_RULE
+
+
+@dataclass(frozen=True, slots=True)
+class Rounding:
+    """A number and what is shown for it, with the word on a limit of 8.0."""
+
+    number: str
+    shown: str
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What the sentences of the page name."""
+
+    no_flag: str
+    roundings: tuple[Rounding, ...]
+    weight_formula: str
+    weight_source: str
+    pressure_holds_when: str
+    adult_age: int
+    settings_hold: str
+    reasons: str
+    day_rule: str
+    rounds: str
+    late_after: int
+    overdue_after: int
+    round_credit: str
+    zone: str
+    late_entry_after: str
+    policy_words: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnState:
+    """How one state of a number is drawn, and what it says."""
+
+    shown: Shown
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """One mark or key, and what it says or does."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class HelpPage:
+    """What a reader must know to trust a number, on one page."""
+
+    frame: Frame
+    figures: Figures
+    states: tuple[DrawnState, ...]
+    marks: tuple[Meaning, ...]
+    keys: tuple[Meaning, ...]
+
+
+MARKS = (
+    Meaning(Tone.FLAG, "outside the range this unit set, more than once in a row"),
+    Meaning(Tone.ONCE, "outside once: a single value, not yet read again"),
+    Meaning(Tone.OVERDUE, "overdue: nobody has charted the check that was due"),
+    Meaning(Tone.NOT_EVALUABLE, "cannot be judged: what the limit needs is missing or too old"),
+    Meaning(Tone.NOTE, "told as information; it raises no flag"),
+)
+
+KEYS = (
+    Meaning("Enter", "on to the next field; an empty setting or mark is confirmed"),
+    Meaning("↓", "one field down; nothing is confirmed"),
+    Meaning("↑", "one field up; nothing is confirmed"),
+    Meaning("n", "not measured, in an empty field; then the reason"),
+    Meaning("Esc", "undoes what was done in this field"),
+    Meaning("/", "to a field by its name, from an empty field"),
+    Meaning("?", "shows every key of the check"),
+)
+
+
+def help_page(frame: Frame, policy: Policy, clock: UnitClock) -> HelpPage:
+    """The help under the unit's policy; without a unit, under the one that ships."""
+    return HelpPage(frame, _figures(policy, clock), tuple(_states()), MARKS, KEYS)
+
+
+def _figures(policy: Policy, clock: UnitClock) -> Figures:
+    weight, rounds = CATALOGUE["pbw"], policy.rounds
+    return Figures(
+        no_flag=NO_FLAG,
+        roundings=tuple(_rounding(text) for text in ("8.04", "8.05", "8.06")),
+        weight_formula=weight.formula,
+        weight_source=str(weight.source),
+        pressure_holds_when=CATALOGUE["driving_pressure"].valid_when,
+        adult_age=policy.adult_age_y,
+        settings_hold=f"{MAX_AGE.total_seconds() / 3600:g} h",
+        reasons=", ".join(reason.label for reason in NOT_MEASURED_REASONS),
+        day_rule=DAY_RULE,
+        rounds=", ".join(f"{at:%H:%M}" for at in rounds.times),
+        late_after=rounds.late_after_min,
+        overdue_after=rounds.overdue_after_min,
+        round_credit=_minutes(ROUND_CREDIT),
+        zone=clock.zone,
+        late_entry_after=_minutes(LATE_AFTER),
+        policy_words=policy.words,
+    )
+
+
+def _rounding(text: str) -> Rounding:
+    """Rounded and judged by the code that does it everywhere."""
+    shown = fixed(Decimal(text), 1)
+    side = Limit("vt_per_pbw", None, Decimal(8), "an example").beyond(Decimal(shown))
+    return Rounding(text, shown, side or "not over")
+
+
+def _minutes(span: timedelta) -> str:
+    return f"{span.total_seconds() / 60:g} min"
+
+
+def _states() -> Iterator[DrawnState]:
+    over = Shown("Example", "17", Drawn.WORKED_OUT, word="over 15", beyond=Beyond.OVER)
+    once = Shown("Example", "16", Drawn.WORKED_OUT, word="over 15", beyond=Beyond.OVER, once=True)
+    yield DrawnState(Shown("Example", "26", Drawn.MEASURED), "measured then")
+    yield DrawnState(Shown("Example", "60", Drawn.CHANGED), "a setting that was changed")
+    yield DrawnState(Shown("Example", "60", Drawn.CONFIRMED), "confirmed: looked at, unchanged")
+    yield DrawnState(Shown("Example", "6.8", Drawn.WORKED_OUT), "worked out")
+    yield DrawnState(over, "outside the range this unit set, more than once in a row")
+    yield DrawnState(once, "outside once")
+    old = Shown("Example", "93", Drawn.MEASURED, stale=True)
+    yield DrawnState(old, "too old to say where the bed stands")
+    struck = Shown("Example", "24", Drawn.MEASURED, struck=True)
+    yield DrawnState(struck, "struck: it no longer counts")
+    open_line = Shown("Example", "", Drawn.NOT_MEASURED, word="no plateau")
+    yield DrawnState(open_line, "nobody filled it, though it can be filled")
+    hatch = Shown("Example", "", Drawn.NOT_VALID, word="not valid: assisted")
+    yield DrawnState(hatch, "nobody can fill it here, or what is there does not hold")

@@ -1,0 +1,28 @@
+"""Help and the index catalogue: for everybody who is signed in, and without a patient."""
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from app.pages.catalogue_page import catalogue_page
+from app.pages.help_page import help_page
+from app.web.dependencies import SignedIn
+from app.web.frame import frame_for
+from app.web.navigation import links_for
+from app.web.show import show
+from app.web.unit_policy import policy_of
+
+router = APIRouter()
+
+
+@router.get("/help")
+def read(request: Request, visit: SignedIn) -> Response:
+    """What this program is, and the rules behind its numbers."""
+    frame = frame_for(request, "Help", links_for(request, visit))
+    return show(request, "pages/help.html", help_page(frame, policy_of(visit), visit.clock))
+
+
+@router.get("/help/indices")
+def indices(request: Request, visit: SignedIn) -> Response:
+    """Every index with its formula, inputs, validity and source."""
+    frame = frame_for(request, "Index catalogue", links_for(request, visit))
+    return show(request, "pages/indices.html", catalogue_page(frame))
