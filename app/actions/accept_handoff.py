@@ -73,10 +73,10 @@ def since_offer(writing: Writing, facts: CourseFacts, offer: HandoffStep) -> tup
 
 def _restated(writing: Writing, facts: CourseFacts, acceptance: Acceptance) -> str:
     """The receiver's words as they stand; none are wanted where it is said aloud (decision 32)."""
+    if not acceptance.ticked:
+        raise StepRefused("Go through concern, tasks and if-then, and tick that you have.")
     judge = judging(writing.session, facts.unit_id, writing.recorded_at)
     summary = summarise(facts, judge.policy, judge.clock)
     if not is_typed_back(summary, facts, writing.recorded_at):
         return acceptance.restated.strip()
-    if not acceptance.ticked:
-        raise StepRefused("Go through concern, tasks and if-then, and tick that you have.")
     return worded(acceptance.restated, "in your own words what you take over")

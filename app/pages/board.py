@@ -10,6 +10,7 @@ from app.charting.mode_families import family_of
 from app.charting.shown import signed
 from app.pages.board_page import BoardPage, BoardRow
 from app.pages.frame import Frame
+from app.pages.handing_over import hold_words
 from app.pages.number_links import opening
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
@@ -90,6 +91,8 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
         worries=worries,
         quiet_words="" if any(_presses(worry) for worry in worries) else NO_FLAG,
         due=_due(summary, now, clock),
+        hold=hold_words(summary.handoff, clock, now),
+        offered=summary.handoff.offered_at is not None,
         last_check=_last_check(summary, now, clock),
     )
 
@@ -257,16 +260,18 @@ def _last_check(summary: BedSummary, now: datetime, clock: UnitClock) -> Shown |
 def _counts(rows: Iterable[BoardRow]) -> tuple[Count, ...]:
     """Beds, not worries: a bed counts under each thing that is true of it."""
     tally: Counter[Tone] = Counter()
-    quiet = empty = 0
+    quiet = empty = offered = 0
     for row in rows:
         tally.update({worry.tone for worry in row.worries})
         quiet += bool(row.quiet_words)
         empty += not row.occupied
+        offered += row.offered
     return (
         Count(tally[Tone.FLAG], "outside a limit, more than once", Tone.FLAG),
         Count(tally[Tone.ONCE], "outside once", Tone.ONCE),
         Count(tally[Tone.OVERDUE], "overdue", Tone.OVERDUE),
         Count(tally[Tone.NOT_EVALUABLE], "cannot be judged", Tone.NOT_EVALUABLE),
         Count(quiet, "with no flag raised"),
+        Count(offered, "offered, not accepted"),
         Count(empty, "empty"),
     )

@@ -32,6 +32,10 @@ class BoardRow:
     quiet_words: str = ""
     """For example "No flag raised" where nothing worries; never "safe"."""
     due: Due | None = None
+    hold: str = ""
+    """Who has the bed and where its handoff stands: "Ash has it; offered to Birch 18:40"."""
+    offered: bool = False
+    """Whether an offer waits for somebody to accept it."""
     last_check: Shown | None = None
     """The time of the last full check, and by whom."""
 

@@ -1,39 +1,46 @@
-"""Build the handoff page: ten fixed headings, filled from the record, with a person's words apart.
+"""Build the handoff page: fixed headings, filled from the record, with a person's words apart.
 
 The order follows what a study of structured handoff put first: severity, then what changed, what is
 to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1803, abstract).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import datetime
 
 from app.charting.facts import HandoffNote, Reading
 from app.charting.fields import FIELDS
-from app.charting.mode_families import family_of
 from app.charting.reasons import not_done
-from app.charting.shown import shown, signed
 from app.pages.banner import banner_of
 from app.pages.bed import Known, due_lines, now_groups
+from app.pages.change_words import value_words, what_changed
 from app.pages.frame import Frame
+from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
+from app.pages.handoff_danger import dangers
+from app.pages.handoff_fold import folded
+from app.pages.handoff_forms import Reader, deeds_of
 from app.pages.handoff_page import Change, HandoffPage, Section, Words
+from app.pages.handoff_plan import plan_forms, task_lines
+from app.pages.if_then_words import if_then_line
 from app.pages.shown import Tone
 from app.pages.times import clock_time, full_time, when_in
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
-from app.rules.changes import AIRWAY, HEIGHT, MODE_FAMILY, Step, changes_since
+from app.rules.changes import Step, changes_since
+from app.rules.handoff_state import concern_of, handoff_of
 from app.rules.unit_clock import UnitClock
 
 HEADINGS: tuple[tuple[str, str, str], ...] = (
     ("concern", "Concern", "Low, raised or high, and one reason"),
     ("danger", "Danger", "What could kill in the next hour, and what to have at hand"),
-    ("course", "Why on support, and the course", "One or two sentences"),
+    ("course", "Why on support, and the course", "The course in one or two sentences"),
     ("changed", "What changed this shift", "Why, and how the patient answered"),
     ("now", "Support, lungs, gas", "How you read these numbers"),
     ("airway", "Airway, secretions, sedation", "What the numbers do not say"),
-    ("todo", "Still to do", "What is left, by when, and what it waits for"),
-    ("if_then", "If … then …", "If … for …, then …, call … by … (or: none expected, because …)"),
+    ("todo", "Still to do", "What the tasks wait for"),
+    ("if_then", "If … then …", "None expected, because …"),
+    ("call", "Whom to call tonight", "Names, roles and numbers"),
     ("gaps", "Gaps and unknowns", "What you are not sure of"),
-    ("restated", "Questions and restatement", "What the receiver asked and said back"),
+    ("restated", "Questions and restatement", ""),
 )
 """Key, heading and prompt, in the order of the page; the order is part of the product."""
 
@@ -42,24 +49,37 @@ SECTIONS = {key: heading for key, heading, _ in HEADINGS}
 SAFETY_TICKS = tuple(code for code in FIELDS if code.startswith("safe_"))
 
 
-def handoff_page(frame: Frame, course: Known, *, editable: bool) -> HandoffPage:
-    """One patient for the next shift, as known now."""
+def handoff_page(
+    frame: Frame, course: Known, *, editable: bool, reader: Reader | None = None
+) -> HandoffPage:
+    """One patient for the next shift, as known now; with a reader, what they can do about it."""
     facts, now, clock = course.facts, course.now, course.clock
-    since = clock.shift_start(now)
     base = f"/courses/{facts.course_id}"
+    handoff = handoff_of(facts.handoffs)
+    standing, note = standing_words(handoff, clock, now)
     return HandoffPage(
         frame=frame,
         banner=banner_of(facts, course.policy, clock, now),
-        standing="Draft. Nobody has been offered this bed, and nobody has accepted it.",
-        shift_words=f"This shift began {clock_time(since, now, clock)}",
-        sections=tuple(
-            _section(key, heading, prompt, course, editable=editable)
-            for key, heading, prompt in HEADINGS
-        ),
+        standing=standing,
+        standing_note=note,
+        shift_words=f"This shift began {clock_time(clock.shift_start(now), now, clock)}.",
+        sections=sections_of(course, editable=editable),
         editable=editable,
         note_action=f"{base}/handoff/notes",
         back_href=base,
         printed=full_time(now, clock),
+        standing_href=f"{base}/handoff/standing?mark={reader.mark}" if reader else "",
+        deeds=deeds_of(course, reader) if reader else None,
+        plan=plan_forms(course, reader.save_key) if reader and editable else None,
+        folded=folded(course),
+    )
+
+
+def sections_of(course: Known, *, editable: bool) -> tuple[Section, ...]:
+    """The headings in their order, filled."""
+    return tuple(
+        _section(key, heading, prompt, course, editable=editable)
+        for key, heading, prompt in HEADINGS
     )
 
 
@@ -75,14 +95,20 @@ def _section(key: str, heading: str, prompt: str, course: Known, *, editable: bo
         due=filled.due,
         worries=filled.worries,
         words=_words(course.facts.notes, key, course.now, course.clock),
-        writable=editable,
+        writable=editable and bool(prompt) and key != "concern",
         prompt=prompt,
         empty_words="" if _says_something(filled) else filled.empty_words,
+        lede=filled.lede,
+        words_label=filled.words_label,
+        tasks=filled.tasks,
+        if_thens=filled.if_thens,
+        thread=filled.thread,
     )
 
 
 def _says_something(filled: Section) -> bool:
-    return any((filled.lines, filled.numbers, filled.changes, filled.due, filled.worries))
+    parts = (filled.lines, filled.numbers, filled.changes, filled.due, filled.worries)
+    return any((*parts, filled.tasks, filled.if_thens, filled.thread))
 
 
 def _words(
@@ -96,33 +122,20 @@ def _words(
 
 def _concern(course: Known) -> Section:
     found = worries_of(course.summary, course.now, course.clock)
+    level, _ = concern_of(course.facts)
     return Section(
         "",
         "",
         note="a person decides; the record only suggests",
         worries=tuple(worry for worry in found if worry.tone is not Tone.NOT_EVALUABLE),
-        empty_words="No flag raised. Concern not stated.",
+        empty_words="No flag raised." if level else "No flag raised. Concern not stated.",
+        lede=f"{LEVEL_WORDS[level]}." if level else "",
     )
 
 
 def _danger(course: Known) -> Section:
-    lines = tuple(_dangers(course))
+    lines = tuple(dangers(course))
     return Section("", "", lines=lines, empty_words="Nothing of this kind is charted.")
-
-
-def _dangers(course: Known) -> Iterator[str]:
-    airway = course.facts.airways[-1] if course.facts.airways else None
-    if airway is not None and airway.difficult not in ("", "no"):
-        label = FIELDS["difficult_airway"].label_of(airway.difficult)
-        yield f"Difficult airway: {label.lower()}"
-    latest = course.facts.latest_readings()
-    if "position" in latest and latest["position"].word == "prone":
-        at = clock_time(latest["position"].observed_at, course.now, course.clock)
-        yield f"Prone, charted {at}"
-    for code in ("nitric_oxide_ppm", "ecmo_flow_lpm", "ecmo_sweep_lpm"):
-        reading = latest.get(code)
-        if reading is not None and reading.number:
-            yield f"{FIELDS[code].label} {shown(FIELDS[code], reading.number)} {FIELDS[code].unit}"
 
 
 def _course(course: Known) -> Section:
@@ -149,7 +162,7 @@ def _changed(course: Known) -> Section:
 
 
 def _change(step: Step, course: Known) -> Change:
-    before = "first seen" if step.before is None else _value(step.key, step.before)
+    before = "first seen" if step.before is None else value_words(step.key, step.before)
     why = next(
         (
             row.readings["change_reason"].word
@@ -159,32 +172,13 @@ def _change(step: Step, course: Known) -> Change:
         "",
     )
     return Change(
-        what=_what(step.key),
+        what=what_changed(step.key),
         before=before,
-        after=_value(step.key, step.after),
+        after=value_words(step.key, step.after),
         when=when_in(step.at, course.now, course.clock),
         author=step.author,
         why=f"corrected. {why}".strip() if step.corrected else why,
     )
-
-
-def _what(key: str) -> str:
-    named = {MODE_FAMILY: "Mode", AIRWAY: "Airway", HEIGHT: "Height, cm"}
-    if key in named:
-        return named[key]
-    field = FIELDS[key]
-    return f"{field.name}, {field.unit}" if field.unit else field.name
-
-
-def _value(key: str, value: object) -> str:
-    if key == MODE_FAMILY:
-        return family_of(str(value)).label
-    if key == AIRWAY:
-        category, _, size = str(value).partition(" ")
-        return f"{FIELDS['airway_category'].label_of(category)} {size}".strip()
-    if isinstance(value, str):
-        return FIELDS[key].label_of(value)
-    return signed(f"{value:f}")
 
 
 def _now(course: Known) -> Section:
@@ -235,11 +229,22 @@ def _told(reading: Reading) -> str:
 
 
 def _todo(course: Known) -> Section:
-    return Section("", "", due=due_lines(course))
+    return Section("", "", due=due_lines(course), tasks=task_lines(course))
 
 
-def _if_then(_course: Known) -> Section:
-    return Section("", "", empty_words="No if-then line written.")
+def _if_then(course: Known) -> Section:
+    lines = tuple(if_then_line(line, course) for line in course.facts.if_thens)
+    return Section(
+        "",
+        "",
+        if_thens=lines,
+        words_label="None expected" if not lines else "",
+        empty_words="No if-then line written.",
+    )
+
+
+def _call(_course: Known) -> Section:
+    return Section("", "", empty_words="Nobody is named.")
 
 
 def _gaps(course: Known) -> Section:
@@ -265,8 +270,9 @@ def _at(reading: Reading, course: Known) -> str:
     return clock_time(reading.observed_at, course.now, course.clock)
 
 
-def _restated(_course: Known) -> Section:
-    return Section("", "", empty_words="Nothing asked or said back yet.")
+def _restated(course: Known) -> Section:
+    thread = thread_of(course.facts, course.clock, course.now)
+    return Section("", "", thread=thread, empty_words="Nothing offered, asked or said back yet.")
 
 
 _FILLED: dict[str, Callable[[Known], Section]] = {
@@ -278,6 +284,7 @@ _FILLED: dict[str, Callable[[Known], Section]] = {
     "airway": _airway,
     "todo": _todo,
     "if_then": _if_then,
+    "call": _call,
     "gaps": _gaps,
     "restated": _restated,
 }

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from app.pages.bed_page import NowGroup
-from app.pages.frame import Banner, Frame
+from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, When, Worry
 
 
@@ -29,6 +29,37 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
+class TaskLine:
+    """One thing left to do, or settled; `state` is open, moved, done or not_done."""
+
+    key: str
+    words: str
+    state: str
+    when: When | None
+    """When it is due; None where nobody gave a time."""
+    owner: str
+    source: str
+    """ "ordered", "by the unit's rounds"; empty for a person's own."""
+    became: str
+    """What became of it, "done 18:40, Ash"; empty while it is open and was never moved."""
+    author: str
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class IfThenLine:
+    """One line of what may come: the half that data can offer, and the half that a person wrote."""
+
+    key: str
+    if_words: str
+    then_words: str
+    call_words: str
+    tried: str
+    author: str
+    when: When
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """One heading of the page. What comes from data and what a person wrote are kept apart."""
 
@@ -46,6 +77,123 @@ class Section:
     """What to write here, for whoever writes it."""
     empty_words: str = ""
     """What to say where nothing is known: missing is drawn as missing."""
+    lede: str = ""
+    """What a person chose, said before their words: "High concern"."""
+    words_label: str = ""
+    """What the words are, where the heading does not say it: "None expected"."""
+    tasks: tuple[TaskLine, ...] = ()
+    if_thens: tuple[IfThenLine, ...] = ()
+    thread: "tuple[ThreadLine, ...]" = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ThreadLine:
+    """One step of the handoff in the order of time, in words."""
+
+    did: str
+    words: str
+    author: str
+    when: When
+    href: str = ""
+    """Where the offered version is kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class DifferenceLine:
+    """Something that is different from what was offered or accepted, to be seen and ticked."""
+
+    key: str
+    words: str
+    detail: str
+    when: When | None
+    author: str
+    ticked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One entry of a list of choices."""
+
+    value: str
+    label: str
+    chosen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OfferForm:
+    """What the giver fills in: how worried, why, and to whom."""
+
+    action: str
+    button: str
+    receivers: tuple[Choice, ...]
+    levels: tuple[Choice, ...]
+    suggested: str
+    reason: str
+    """Words typed before, where the form comes back."""
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptForm:
+    """What the receiver reads, ticks and says back before the bed is theirs."""
+
+    action: str
+    button: str
+    """Names the bed, the patient and the giver."""
+    version: int
+    version_words: str
+    typed: bool
+    """True where a typed line is wanted; otherwise it is said aloud."""
+    restated: str
+    differences: tuple[DifferenceLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LateForm:
+    """What came behind an accepted handoff and this reader has not seen yet."""
+
+    action: str
+    items: tuple[DifferenceLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WordsForm:
+    """One box and one button."""
+
+    key: str
+    action: str
+    label: str
+    button: str
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Deeds:
+    """What this reader can do about the handoff now; nothing that they cannot."""
+
+    save_key: str
+    error: str = ""
+    offer: OfferForm | None = None
+    accept: AcceptForm | None = None
+    late: LateForm | None = None
+    boxes: tuple[WordsForm, ...] = ()
+    """Return, answer, take over, add: each open to this reader."""
+    withdraw_action: str = ""
+    waiting: str = ""
+    """Why there is nothing to press, where a reader would look for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanForms:
+    """The forms under "Still to do" and "If … then …"."""
+
+    save_key: str
+    task_action: str
+    settle_action: str
+    if_then_action: str
+    take_back_action: str
+    offered_ifs: tuple[Choice, ...]
+    """First halves from this patient's own limits; the second half is always a person's."""
+    owners: tuple[str, ...] = ("night therapist", "day therapist", "nurse", "physician")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,3 +210,42 @@ class HandoffPage:
     note_action: str
     back_href: str
     printed: When
+    standing_note: str = ""
+    """Who has the bed meanwhile, and since when."""
+    standing_href: str = ""
+    """Where the page asks whether it still holds; empty on paper."""
+    deeds: Deeds | None = None
+    plan: PlanForms | None = None
+    folded: tuple[str, ...] = ()
+    """Three lines in place of the page, where nothing on it asks to be read in full."""
+    ages: bool = True
+    round_href: str = "/handoffs"
+    news: str = ""
+    """What the reader's page does not show yet, where the handoff went on meanwhile."""
+
+
+@dataclass(frozen=True, slots=True)
+class SnapshotPage:
+    """What an offer freezes: no token, no age, nothing of whoever looks at it later."""
+
+    banner: Banner
+    version_words: str
+    policy_words: str
+    sections: tuple[Section, ...]
+    course_id: str
+    version: int
+    ages: bool = False
+    editable: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPage:
+    """A frozen page as it is read later: the stored fragment, untouched, under a frame of today."""
+
+    frame: Frame
+    banner: Banner
+    heading: str
+    fragment: str
+    """Safe markup: the stored bytes."""
+    hash_words: str
+    ways: tuple[NavLink, ...]

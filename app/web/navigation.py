@@ -21,4 +21,4 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     if not may(visit.person.role, Act.READ_PATIENTS):
         return ()
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
-    return (("Board", "/"), ("Courses in no bed", "/courses"), *stories)
+    return (("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"), *stories)

@@ -163,6 +163,10 @@
   check?.querySelector("[data-keys-help]")?.removeAttribute("hidden");
 
   document.querySelector("[data-focus-first]")?.focus();
+  // Beside the page the answer is in sight from the start; under it, reading comes first.
+  if (!document.querySelector("[data-focus-first]") && matchMedia("(min-width: 80rem)").matches) {
+    document.querySelector("[data-focus-wide]")?.focus({ preventScroll: true });
+  }
   writeAges();
   setInterval(writeAges, MINUTE);
 })();

@@ -5,12 +5,15 @@ from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may
 from app.actions.write_handoff_note import NoteTooLong, write_handoff_note
+from app.pages.bed import known
 from app.pages.handoff import SECTIONS, handoff_page
+from app.pages.handoff_forms import Typed
+from app.record.opening import moved_on, read_opening
 from app.web.courses import note_view, open_course
-from app.web.dependencies import FormDep, NoteWriter, Reader
+from app.web.dependencies import FormDep, NoteWriter, Reader, Watcher
 from app.web.errors import BadForm
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.handoffs import open_handoff
 from app.web.navigation import links_for
 from app.web.show import show
 from app.web.visit import Visit
@@ -21,34 +24,62 @@ router = APIRouter()
 @router.get("/courses/{course_id}/handoff")
 def handoff(request: Request, visit: Reader, course_id: str) -> Response:
     """The page for the next shift."""
-    return _page(request, visit, course_id, printed=False)
+    note_view(visit, open_course(visit, course_id).facts.course_id)
+    return handoff_answer(request, visit, course_id)
 
 
 @router.get("/courses/{course_id}/handoff/print")
 def handoff_to_print(request: Request, visit: Reader, course_id: str) -> Response:
     """The same page, noted as a print."""
-    return _page(request, visit, course_id, printed=True)
-
-
-def _page(request: Request, visit: Visit, course_id: str, *, printed: bool) -> Response:
     course = open_course(visit, course_id)
-    note_view(visit, course_id, printed=printed)
-    may_write = may(visit.person.role, Act.WRITE_NOTES) and not printed
+    note_view(visit, course_id, printed=True)
     frame = frame_for(request, "Handoff", links_for(request, visit))
-    page = handoff_page(frame, course.known(visit), editable=may_write)
-    return show(request, "pages/handoff.html", page)
+    return show(
+        request, "pages/handoff.html", handoff_page(frame, course.known(visit), editable=False)
+    )
+
+
+@router.get("/courses/{course_id}/handoff/standing")
+def standing(request: Request, visit: Watcher, course_id: str, mark: str = "") -> Response:
+    """Where the handoff stands now, if anything was written of this patient; else 304."""
+    course = open_course(visit, course_id)
+    with visit.reading() as session:
+        if not moved_on(session, course_id, read_opening(mark, visit.now)):
+            return Response(status_code=304)
+    frame = frame_for(request, "Handoff")
+    page = handoff_page(frame, course.known(visit), editable=False)
+    return show(request, "parts/_standing_news.html", page)
 
 
 @router.post("/courses/{course_id}/handoff/notes")
 def write(visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Keep what somebody wrote under a heading."""
+    open_course(visit, course_id)
     heading = form.one("heading")
     if heading not in SECTIONS:
         raise BadForm("there is no such heading")
-    require_identity(visit, open_course(visit, course_id), form)
     try:
         with visit.writing() as writing:
             write_handoff_note(writing, course_id, heading, form.one("words"))
     except NoteTooLong as error:
         raise BadForm(str(error)) from error
-    return RedirectResponse(f"/courses/{course_id}/handoff#{heading}", status_code=303)
+    return RedirectResponse(f"/courses/{course_id}/handoff#head-{heading}", status_code=303)
+
+
+def handoff_answer(
+    request: Request,
+    visit: Visit,
+    course_id: str,
+    typed: Typed | None = None,
+    status: int = 200,
+) -> Response:
+    """The page for this reader; with what a form brought back, where it was not saved."""
+    held = open_handoff(visit, course_id, typed)
+    course = known(held.facts, held.judge.policy, held.judge.clock, visit.now)
+    page = handoff_page(
+        frame_for(request, "Handoff", links_for(request, visit)),
+        course,
+        editable=may(visit.person.role, Act.WRITE_NOTES),
+        reader=held.reader,
+    )
+    return show(request, "pages/handoff.html", page, status)

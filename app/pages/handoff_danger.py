@@ -1,0 +1,66 @@
+"""The danger line: what could end badly within the hour, from what is charted; words are added by
+a person. Order and entries follow the content model of the handoff; nothing here is a diagnosis.
+"""
+
+from collections.abc import Iterator
+from datetime import timedelta
+from decimal import Decimal
+
+from app.charting.fields import FIELDS
+from app.charting.shown import shown
+from app.pages.bed import Known
+from app.pages.times import clock_time
+
+FRESH_TRACHEOSTOMY = timedelta(days=7)
+"""How long a tracheostomy counts as fresh (consensus statements on tracheostomy, from memory)."""
+
+UNPLANNED = ("unplanned_extubation", "self_extubation", "accidental_extubation")
+LOOKED_BACK = timedelta(hours=24)
+
+
+def dangers(course: Known) -> Iterator[str]:
+    """Each entry that applies, in a fixed order."""
+    yield from _airway(course)
+    yield from _position(course)
+    yield from _adjuncts(course)
+    yield from _events(course)
+
+
+def _airway(course: Known) -> Iterator[str]:
+    airway = course.facts.airways[-1] if course.facts.airways else None
+    if airway is None:
+        return
+    if airway.difficult not in ("", "no"):
+        label = FIELDS["difficult_airway"].label_of(airway.difficult)
+        yield f"Difficult airway: {label.lower()}"
+    placed = [each for each in course.facts.airways if each.category == "trach"]
+    if airway.category == "trach" and course.now - placed[0].observed_at < FRESH_TRACHEOSTOMY:
+        at = clock_time(placed[0].observed_at, course.now, course.clock)
+        yield f"Fresh tracheostomy, since {at}"
+    latest = course.facts.latest_readings()
+    if "laryngectomy" in latest and latest["laryngectomy"].word == "yes":
+        yield "Laryngectomy: the neck is the only airway"
+
+
+def _position(course: Known) -> Iterator[str]:
+    position = course.facts.latest_readings().get("position")
+    if position is not None and position.word == "prone":
+        yield f"Prone, charted {clock_time(position.observed_at, course.now, course.clock)}"
+
+
+def _adjuncts(course: Known) -> Iterator[str]:
+    latest = course.facts.latest_readings()
+    for code in ("nitric_oxide_ppm", "ecmo_flow_lpm", "ecmo_sweep_lpm"):
+        reading = latest.get(code)
+        if reading is not None and reading.number and reading.number > Decimal(0):
+            yield f"{FIELDS[code].label} {shown(FIELDS[code], reading.number)} {FIELDS[code].unit}"
+
+
+def _events(course: Known) -> Iterator[str]:
+    for event in course.facts.events:
+        at = clock_time(event.observed_at, course.now, course.clock)
+        recent = course.now - event.observed_at < LOOKED_BACK
+        if event.kind in UNPLANNED and recent:
+            yield f"Unplanned extubation {at}: {event.words}"
+        if event.kind == "chest_drain_leak" and event.ended_at is None:
+            yield f"Leak through a chest drain, since {at}"

@@ -1,0 +1,68 @@
+"""What is left to do and what may come, as lines of the page."""
+
+from collections.abc import Mapping
+
+from app.charting.handing_over import Source, Task, TaskState
+from app.pages.bed import Known
+from app.pages.handoff_page import PlanForms, TaskLine
+from app.pages.if_then_words import offered_ifs
+from app.pages.times import clock_time, when_in
+
+SOURCES: Mapping[Source, str] = {
+    Source.PERSON: "",
+    Source.ORDER: "ordered",
+    Source.RULE: "by the unit's rule",
+}
+STATES: Mapping[TaskState, str] = {
+    TaskState.OPEN: "",
+    TaskState.MOVED: "moved",
+    TaskState.DONE: "done",
+    TaskState.NOT_DONE: "not done",
+}
+
+
+def task_lines(course: Known) -> tuple[TaskLine, ...]:
+    """Open tasks by their time, those without one after them; then what was settled this shift."""
+    since = course.clock.shift_start(course.now)
+    open_ones = [task for task in course.facts.tasks if task.is_open]
+    settled = [task for task in course.facts.tasks if not task.is_open and task.changed_at >= since]
+    by_time = sorted(open_ones, key=lambda task: (task.due_at is None, task.due_at or since))
+    return tuple(_line(task, course) for task in (*by_time, *settled))
+
+
+def _line(task: Task, course: Known) -> TaskLine:
+    return TaskLine(
+        key=task.id,
+        words=task.words,
+        state=task.state.value,
+        when=when_in(task.due_at, course.now, course.clock) if task.due_at else None,
+        owner=task.owner,
+        source=SOURCES[task.source],
+        became=_became(task, course),
+        author=task.author,
+        is_open=task.is_open,
+    )
+
+
+def _became(task: Task, course: Known) -> str:
+    if task.state is TaskState.OPEN:
+        return ""
+    at = clock_time(task.changed_at, course.now, course.clock)
+    was = task.moved_from
+    before = f", was {clock_time(was, course.now, course.clock)}" if was else ""
+    moved = before if task.state is TaskState.MOVED else ""
+    reason = f": {task.reason}" if task.reason else ""
+    return f"{STATES[task.state]} {at}, {task.changed_by}{moved}{reason}"
+
+
+def plan_forms(course: Known, save_key: str) -> PlanForms:
+    """The forms with which somebody adds to the plan."""
+    base = f"/courses/{course.facts.course_id}/handoff"
+    return PlanForms(
+        save_key=save_key,
+        task_action=f"{base}/tasks",
+        settle_action=f"{base}/tasks/settle",
+        if_then_action=f"{base}/if-then",
+        take_back_action=f"{base}/if-then/take-back",
+        offered_ifs=offered_ifs(course),
+    )

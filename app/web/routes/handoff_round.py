@@ -1,0 +1,105 @@
+"""The round of handoffs and its refresh, and the frozen pages of offers."""
+
+import json
+
+from fastapi import APIRouter, Request
+from markupsafe import Markup
+from starlette.responses import Response
+
+from app.pages.banner import banner_of
+from app.pages.board import BoardBed
+from app.pages.frame import NavLink
+from app.pages.handoff_page import KeptPage
+from app.pages.handoff_round import round_page
+from app.pages.handoff_round_page import RoundPage
+from app.record.handoffs import Kept, kept_snapshot
+from app.record.summaries import board_rows
+from app.rules.bed_summary import from_text
+from app.web.board import board_version
+from app.web.courses import note_view, open_course
+from app.web.dependencies import Reader, Watcher
+from app.web.frame import frame_for
+from app.web.handoffs import late_counts, person_of
+from app.web.navigation import links_for
+from app.web.show import show
+from app.web.visit import Visit
+
+router = APIRouter()
+
+
+@router.get("/handoffs")
+def handoffs(request: Request, visit: Reader, order: str = "") -> Response:
+    """Every bed of the unit with where its handoff stands, worst first."""
+    return show(request, "pages/handoff_round.html", _round(request, visit, order))
+
+
+@router.get("/handoffs/rows")
+def rows(request: Request, visit: Watcher, version: str = "", order: str = "") -> Response:
+    """The rows again if anything on them would look different, else 304."""
+    if version and version == board_version(visit):
+        return Response(status_code=304)
+    return show(request, "parts/_round.html", _round(request, visit, order))
+
+
+@router.get("/courses/{course_id}/handoffs/{version}")
+def kept(request: Request, visit: Reader, course_id: str, version: int) -> Response:
+    """What an offer froze, as it was then, whatever has changed since."""
+    course = open_course(visit, course_id)
+    found = _kept(visit, course_id, version)
+    note_view(visit, course_id)
+    page = KeptPage(
+        frame=frame_for(request, "Offered handoff", links_for(request, visit)),
+        banner=banner_of(course.facts, course.judge.policy, course.judge.clock, visit.now),
+        heading=f"As offered: version {version}",
+        fragment=Markup(json.loads(found.text)["fragment"]),  # noqa: S704 - our own, by its hash
+        hash_words=_hash_words(found),
+        ways=(
+            NavLink("The handoff now", f"/courses/{course_id}/handoff"),
+            NavLink("The stored text", f"/courses/{course_id}/handoffs/{version}/stored"),
+        ),
+    )
+    return show(request, "pages/kept_handoff.html", page)
+
+
+@router.get("/courses/{course_id}/handoffs/{version}/stored")
+def stored(visit: Reader, course_id: str, version: int) -> Response:
+    """The stored bytes themselves, for whoever checks their hash."""
+    open_course(visit, course_id)
+    found = _kept(visit, course_id, version)
+    note_view(visit, course_id)
+    return Response(found.text.encode(), media_type="application/json")
+
+
+def _kept(visit: Visit, course_id: str, version: int) -> Kept:
+    with visit.reading() as session:
+        return kept_snapshot(session, course_id, version)
+
+
+def _hash_words(found: Kept) -> str:
+    if found.whole:
+        return f"SHA-256 {found.sha256}"
+    return (
+        "The stored text is not what was frozen: its hash does not fit. Tell who runs the server."
+    )
+
+
+def _round(request: Request, visit: Visit, order: str) -> RoundPage:
+    version = board_version(visit)
+    with visit.reading() as session:
+        found = [row for row in board_rows(session, visit.unit.id) if row.bed_id and row.course_id]
+        courses = {row.bed_code: str(row.course_id) for row in found}
+        late = late_counts(session, courses, person_of(visit))
+    beds = [
+        BoardBed(row.bed_code, "", from_text(row.cells) if row.cells else None) for row in found
+    ]
+    return round_page(
+        frame_for(request, "Handoffs", links_for(request, visit)),
+        beds,
+        courses,
+        late,
+        reader_id=visit.person.id,
+        clock=visit.clock,
+        now=visit.now,
+        version=version,
+        in_bed_order=order == "bed",
+    )
