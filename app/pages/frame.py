@@ -49,6 +49,8 @@ class Frame:
     """What a new site lacks before anybody can work in it."""
     said: str = ""
     """What has just happened, said once after a save."""
+    told: tuple[NavLink, ...] = ()
+    """What others did to rows that the viewer wrote, in the last day."""
     here: str = ""
     """The page's own address, so that a change of light leads back to it."""
     locks: Locks | None = None

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from app.web.routes import (
+    again,
     assess,
     beds,
     board,
@@ -13,9 +14,11 @@ from app.web.routes import (
     handoff_round,
     handoff_steps,
     health,
+    height,
     help_pages,
     idle,
     numbers,
+    rows,
     sign_in,
     sign_out,
     stories,
@@ -33,6 +36,9 @@ ROUTERS: tuple[APIRouter, ...] = (
     courses.router,
     assess.router,
     handoff.router,
+    rows.router,
+    again.router,
+    height.router,
     handoff_steps.router,
     handoff_plan.router,
     handoff_round.router,

@@ -14,6 +14,7 @@ from app.web.frame import frame_for
 from app.web.moments import moment_in_address
 from app.web.navigation import links_for
 from app.web.show import show
+from app.web.told import telling
 
 router = APIRouter()
 
@@ -41,7 +42,7 @@ def bed(request: Request, visit: Reader, course_id: str, before: str = "") -> Re
     course = open_course(visit, course_id)
     note_view(visit, course_id)
     page = bed_page(
-        frame_for(request, "Bed", links_for(request, visit)),
+        telling(frame_for(request, "Bed", links_for(request, visit)), visit),
         course.known(visit),
         may_chart=may(visit.person.role, Act.CHART),
         may_correct=may(visit.person.role, Act.CORRECT),

@@ -8,6 +8,7 @@ from app.web.dependencies import Reader, Watcher
 from app.web.frame import frame_for
 from app.web.navigation import links_for
 from app.web.show import show
+from app.web.told import telling
 
 router = APIRouter()
 
@@ -15,8 +16,8 @@ router = APIRouter()
 @router.get("/")
 def board(request: Request, visit: Reader) -> Response:
     """One row per bed."""
-    page = board_now(frame_for(request, "Board", links_for(request, visit)), visit)
-    return show(request, "pages/board.html", page)
+    frame = telling(frame_for(request, "Board", links_for(request, visit)), visit)
+    return show(request, "pages/board.html", board_now(frame, visit))
 
 
 @router.get("/board/rows")

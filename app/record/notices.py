@@ -1,0 +1,158 @@
+"""What others did to rows that a person wrote, and to what a unit's people stand on: the last day.
+
+Nothing is stored for it: a strike, a correction and a height are rows of the record, and whom they
+concern follows from who wrote what they replaced.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any
+
+from sqlalchemy import Row, literal, or_, select
+from sqlmodel import Session
+
+from app.record.beds import occupants, unit_beds
+from app.record.ids import first_id
+from app.record.tables import (
+    AssessmentRow,
+    AssessmentStrikeRow,
+    BodySizeRow,
+    CourseRow,
+    ReadingRow,
+    table_of,
+)
+from app.record.versions import STAFF
+
+ROW = table_of(AssessmentRow)
+STRIKE = table_of(AssessmentStrikeRow)
+READING = table_of(ReadingRow)
+BODY = table_of(BodySizeRow)
+COURSE = table_of(CourseRow)
+
+KEPT_FOR = timedelta(hours=24)
+"""How long somebody is told of it on their own pages (engineering judgement)."""
+
+
+class Done(StrEnum):
+    """What was done."""
+
+    STRUCK = "struck"
+    CORRECTED = "corrected"
+    HEIGHT = "height"
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One thing that somebody else did, in facts. `bed` is where the patient is now, if anywhere.
+
+    `row_id`, `field` and `observed_at` are of the row that was touched; the heights of a height.
+    """
+
+    done: Done
+    course_id: str
+    bed: str
+    by: str
+    at: datetime
+    why: str
+    row_id: str = ""
+    field: str = ""
+    observed_at: datetime | None = None
+    height_before: Decimal | None = None
+    height_now: Decimal | None = None
+
+
+def notices_for(
+    session: Session, unit_id: str, staff_id: str, now: datetime, *, leads: bool
+) -> tuple[Notice, ...]:
+    """What concerns this person, newest first; a lead hears of every height.
+
+    Three short queries over the keys of the last day, however long the record is.
+    """
+    since = first_id(now - KEPT_FOR)
+    found = [
+        *_strikes(session, unit_id, staff_id, since),
+        *_corrections(session, unit_id, staff_id, since),
+        *_heights(session, unit_id, staff_id, since, leads=leads),
+    ]
+    if not found:
+        return ()
+    beds = _beds(session, unit_id)
+    told = [_notice(done, row, beds.get(row.course_id, "")) for done, row in found]
+    return tuple(sorted(told, key=lambda notice: notice.at, reverse=True))
+
+
+Found = list[tuple[Done, Row[Any]]]
+
+
+def _strikes(session: Session, unit_id: str, staff_id: str, since: str) -> Found:
+    rows = session.execute(
+        select(STRIKE, ROW.c.id.label("row_id"), ROW.c.observed_at, STAFF.c.display_name)
+        .join(ROW, ROW.c.id == STRIKE.c.assessment_id)
+        .join(STAFF, STAFF.c.id == STRIKE.c.author_id)
+        .join(COURSE, COURSE.c.id == STRIKE.c.course_id)
+        .where(STRIKE.c.id >= since, STRIKE.c.reason != "", COURSE.c.unit_id == unit_id)
+        .where(ROW.c.author_id == staff_id, STRIKE.c.author_id != staff_id)
+    )
+    return [(Done.STRUCK, row) for row in rows]
+
+
+def _corrections(session: Session, unit_id: str, staff_id: str, since: str) -> Found:
+    rows = session.execute(
+        select(READING, ROW.c.id.label("row_id"), STAFF.c.display_name)
+        .join(ROW, ROW.c.id == READING.c.assessment_id)
+        .join(STAFF, STAFF.c.id == READING.c.author_id)
+        .join(COURSE, COURSE.c.id == READING.c.course_id)
+        .where(READING.c.id >= since, READING.c.supersedes_id.is_not(None))
+        .where(COURSE.c.unit_id == unit_id)
+        .where(ROW.c.author_id == staff_id, READING.c.author_id != staff_id)
+    )
+    return [(Done.CORRECTED, row) for row in rows]
+
+
+def _heights(session: Session, unit_id: str, staff_id: str, since: str, *, leads: bool) -> Found:
+    """Of a course on which this person charted in the day before the height was corrected."""
+    before = BODY.alias("before")
+    charted = select(ROW.c.id).where(
+        ROW.c.course_id == BODY.c.course_id,
+        ROW.c.author_id == staff_id,
+        ROW.c.id >= since,
+        ROW.c.id < BODY.c.id,
+    )
+    rows = session.execute(
+        select(
+            BODY,
+            before.c.height_cm.label("height_before"),
+            STAFF.c.display_name,
+        )
+        .join(before, before.c.id == BODY.c.supersedes_id)
+        .join(STAFF, STAFF.c.id == BODY.c.author_id)
+        .join(COURSE, COURSE.c.id == BODY.c.course_id)
+        .where(BODY.c.id >= since, COURSE.c.unit_id == unit_id, BODY.c.author_id != staff_id)
+        .where(before.c.height_cm.is_not(None))
+        .where(or_(charted.exists(), literal(leads)))
+    )
+    return [(Done.HEIGHT, row) for row in rows]
+
+
+def _beds(session: Session, unit_id: str) -> dict[str, str]:
+    codes = {bed.id: bed.code for bed in unit_beds(session, unit_id)}
+    return {course: codes.get(bed, "") for bed, course in occupants(session, unit_id).items()}
+
+
+def _notice(done: Done, row: Row[Any], bed: str) -> Notice:
+    is_height = done is Done.HEIGHT
+    return Notice(
+        done=done,
+        course_id=row.course_id,
+        bed=bed,
+        by=row.display_name,
+        at=row.recorded_at,
+        why=(row.reason if done is Done.STRUCK else row.why) or "",
+        row_id="" if is_height else row.row_id,
+        field=row.field if done is Done.CORRECTED else "",
+        observed_at=None if is_height else row.observed_at,
+        height_before=row.height_before if is_height else None,
+        height_now=row.height_cm if is_height else None,
+    )
