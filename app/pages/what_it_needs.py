@@ -1,6 +1,7 @@
 """What an index would need where it has no number: each missing input, and where it is charted."""
 
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 from types import MappingProxyType
 
 from app.charting.facts import Reading
@@ -10,7 +11,7 @@ from app.charting.in_force import MAX_AGE
 from app.charting.moment import NEAR, Moment
 from app.charting.terms import CHARTED_AS, Terms
 from app.pages.explained_page import Need
-from app.physiology.answer import Answer, NotAvailable
+from app.physiology.answer import Answer, Given, NotAvailable
 from app.physiology.catalogue import Index
 from app.physiology.vocabulary import TERMS
 
@@ -35,6 +36,20 @@ ALL_OF: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 """Inputs that are worked out themselves: what they are worked out from."""
 
+_A_BREATH: Given = MappingProxyType(
+    {
+        "passive": None,
+        "family": "ac_vc",
+        "flow_pattern": "constant",
+        "pplat": Decimal(20),
+        "ppeak": Decimal(30),
+        "peep_set": Decimal(5),
+        "vt": Decimal(400),
+    }
+)
+"""A breath that lacks nothing but the word on effort: an index that then asks for it hangs on it.
+"""
+
 _NEAR_A_GAS = frozenset({"ve", "pmean", "passive"})
 
 
@@ -57,7 +72,7 @@ def needs_of(index: Index, answer: Answer, terms: Terms, moment: Moment | None) 
 
 def _effort_is_open(index: Index, terms: Terms, moment: Moment | None) -> bool:
     """Whether the index hangs on a passive breath, and nobody has said whether it was one."""
-    asked = index.work_out({"passive": None, "family": "ac_vc", "flow_pattern": "constant"})
+    asked = index.work_out(_A_BREATH)
     hangs_on_it = isinstance(asked, NotAvailable) and asked.missing == ("passive",)
     known = terms.get("passive")
     of_a_check = moment is None or not moment.is_gas
