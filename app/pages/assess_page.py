@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
+from app.pages.drafts import KeptDraft
 from app.pages.frame import Banner, Frame
+from app.pages.identity import IdentityQuestion
 from app.pages.shown import Shown
 
 
@@ -13,6 +15,36 @@ class Option:
     value: str
     label: str
     chosen: bool = False
+    letter: str = ""
+    """The key that picks it, where one key is enough."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One question beside a field, or about the whole form, and how it is answered."""
+
+    key: str
+    """What the form sends back to accept it; it names the values, so it holds for these alone."""
+    sentence: str
+    words: str
+    """What accepting means here, for example "Yes, as typed" or "As found"."""
+    letter: str = "y"
+    accepted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Says:
+    """What the program says beside one field: asked for anew while somebody types elsewhere."""
+
+    code: str
+    refused: str = ""
+    asks: tuple[Ask, ...] = ()
+    echo: str = ""
+    """How the text was read, where that differs from what was typed ("0.4 is 40 %")."""
+    note: str = ""
+    """A soft remark from a cross-check, an order or a tagged use; blocks nothing."""
+    open: bool = False
+    """Whether it holds the form up: refused, or asked and not answered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,23 +58,28 @@ class FieldInput:
     unit: str
     typed: str
     required: bool
+    says: Says
     options: tuple[Option, ...] = ()
     last: str = ""
     """For example "12, 23:30": the last value and its time, never a value by itself."""
     last_value: str = ""
     """What "keep" would confirm; empty where nothing may be confirmed."""
+    seen: str = ""
+    """The same as it is sent back, so that nobody confirms a value that was not shown."""
     kept: bool = False
     reasons: tuple[Option, ...] = ()
     """Why it was not measured; empty where that makes no sense."""
-    error: str = ""
-    question: str = ""
-    question_code: str = ""
-    question_accepted: bool = False
-    note: str = ""
-    """A soft remark from a cross-check or a tagged use; blocks nothing."""
-    echo: str = ""
-    """How the program read it, where that differs from what was typed ("40 %", "90 mmHg")."""
     help: str = ""
+    asked: bool = False
+    """Whether the walk with Enter stops here this time."""
+    asked_with: str = ""
+    """Codes of fields; the walk stops here once one of them holds something."""
+    usual_low: str = ""
+    usual_high: str = ""
+    """Between these a bare number is neither refused nor asked; empty at an open end."""
+    usual: bool = False
+    """Whether any bare number may be passed without waiting for what the program says."""
+    inputmode: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +91,7 @@ class FieldGroup:
     fields: tuple[FieldInput, ...]
     folded: bool = False
     """True for a group that is rarely filled: it opens by itself when something is in it."""
+    open: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +102,8 @@ class Complaint:
     """The field's code; empty for what concerns the whole form."""
     label: str
     words: str
-    question_code: str = ""
-    """The key of a question that belongs to no field, so that it can be answered here."""
-    question_accepted: bool = False
+    ask: Ask | None = None
+    """A question that belongs to no field, so that it can be answered here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +111,30 @@ class LiveIndices:
     """What the typed numbers mean so far; the fragment the form asks for while somebody types."""
 
     numbers: tuple[Shown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ObservedInput:
+    """When it was seen, on the unit's wall clock."""
+
+    label: str
+    value: str
+    """Local date and time as the input wants it: "2026-11-26T03:28"."""
+    zone: str
+    error: str = ""
+    late: str = ""
+    """For example "a late entry, 2 h 10 after"; empty for what was seen just now."""
+    choices: tuple[Option, ...] = ()
+    """The moments that this wall time may mean, on a night when the clock changes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What a blood gas is bound to: support and oxygen in force when the sample was taken."""
+
+    words: tuple[str, ...]
+    units: tuple[Option, ...]
+    """In which unit the slip's pressures are, where none is written behind them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,18 +148,31 @@ class AssessPage:
     action: str
     live_href: str
     back_href: str
-    observed_at: str
-    """Local date and time as the input wants it: "2026-11-26T03:28"."""
-    observed_at_error: str
-    zone: str
+    observed: ObservedInput
     family: FieldInput
     groups: tuple[FieldGroup, ...]
     complaints: tuple[Complaint, ...]
     live: LiveIndices
     save_key: str
     """Makes saving idempotent: one key, one row."""
+    focus: str = ""
+    """Where the form begins: a field's code, "identity", "observed_at", or "form" for a question
+    about the whole of it. Empty where it begins at its first field."""
+    identity: IdentityQuestion | None = None
+    """Whose chart it is, asked in the form's own first field; None once it was answered."""
+    bound: Bound | None = None
+    draft_href: str = ""
+    """Where the form is kept while somebody types."""
+    draft: KeptDraft | None = None
+    """Since when it stands as this person left it; nothing for a form that was just opened."""
     already_saved: str = ""
     """Why this key cannot be saved again, with the row that it made."""
     already_saved_href: str = ""
     not_saved: str = ""
     """A plain "not saved" with the reason when the record cannot be written."""
+    opened: str = ""
+    """How far the record had come when the form was opened: what came since is held against it."""
+    choices: tuple[tuple[str, str], ...] = ()
+    """What was decided already where the chart says otherwise: the difference's key, and whose."""
+    draft_words: str = ""
+    """For a student: that what is saved here is a draft. Empty for who charts facts."""

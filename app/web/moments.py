@@ -19,10 +19,16 @@ def moment_in_address(text: str) -> datetime | None:
         return None
 
 
-def moment_in_form(text: str, clock: UnitClock, now: datetime) -> datetime:
-    """The moment that a wall time in a form means. Raises MomentRefused.
+WHICH = ("first", "second")
+"""What a form sends to say which of two moments a wall time means, the earlier one first."""
 
-    A time that comes twice on the clock-change night is taken as the later one that has passed.
+
+def moment_in_form(text: str, clock: UnitClock, now: datetime, which: str = "") -> datetime:
+    """The moment that a wall time in a form means; `which` of two, where it may mean two.
+
+    Raises MomentRefused for a time that nobody can have meant, and for one that comes twice or
+    never on a night when the clock changes, until somebody says which moment it was. Of two, one
+    that is still to come is not meant.
     """
     try:
         wall = datetime.fromisoformat(text)
@@ -30,8 +36,19 @@ def moment_in_form(text: str, clock: UnitClock, now: datetime) -> datetime:
         raise MomentRefused("Write day and time, such as 2026-11-26 03:28.") from None
     if wall.tzinfo is not None:
         raise MomentRefused("Write the unit's own time, without a zone.")
-    moments = clock.moments_of(wall)
-    if not moments:
-        raise MomentRefused("This time does not exist: the clock was put forward over it.")
+    moments = _may_mean(wall, clock)
+    if which in WHICH[: len(moments)] and len(moments) > 1:
+        return moments[WHICH.index(which)]
+    if not clock.moments_of(wall):
+        raise MomentRefused("This time did not exist: the clock was put forward. Which was it?")
     passed = [moment for moment in moments if moment <= now]
-    return passed[-1] if passed else moments[0]
+    if len(passed) > 1:
+        raise MomentRefused("The clock showed this time twice. Which was it?")
+    return passed[0] if passed else moments[0]
+
+
+def _may_mean(wall: datetime, clock: UnitClock) -> tuple[datetime, ...]:
+    try:
+        return clock.may_mean(wall)
+    except (OverflowError, ValueError):
+        raise MomentRefused("This is no time in anybody's care.") from None

@@ -1,5 +1,5 @@
-// What the pages do beyond HTML: ages of times, one save per press, a check typed without
-// a mouse, and a board that says when it could not be read. Every page works without this file.
+// What the pages do beyond HTML: ages of times, one save per press, and a board that says when it
+// could not be read. Every page works without this file.
 "use strict";
 
 (() => {
@@ -108,59 +108,6 @@
       location.reload();
     }
   });
-
-  // ---------- the check from the keyboard: a round is charted without a mouse ----------
-  const check = document.querySelector("form[data-keys]");
-  const stops = () => [...check.querySelectorAll(".field > input, .field > select, button.first")]
-    .filter((stop) => stop.offsetParent);
-  let before = "";
-
-  function move(from, by) {
-    const all = stops();
-    const to = all[all.indexOf(from) + by];
-    to?.focus();
-    to?.select?.();
-  }
-
-  // Only a setting that stands empty is confirmed, and only the one that is looked at.
-  function keepIfEmpty(input) {
-    const keep = input.closest(".field").querySelector(".keep input");
-    if (!keep || input.value !== "" || keep.checked) return;
-    keep.checked = true;
-    keep.dispatchEvent(new Event("change", { bubbles: true }));
-  }
-
-  const keys = {
-    Enter: (input) => { keepIfEmpty(input); move(input, 1); },
-    ArrowDown: (input) => move(input, 1),
-    ArrowUp: (input) => move(input, -1),
-    Escape: (input) => {
-      input.value = before;
-      input.dispatchEvent(new Event("input", { bubbles: true }));
-    },
-    n: (input) => input.closest(".field").querySelector(".reason")?.focus(),
-  };
-
-  check?.addEventListener("keydown", (event) => {
-    const input = event.target;
-    if (!input.matches(".field > input, .field > select")) return;
-    if (event.ctrlKey || event.metaKey || event.altKey || !Object.hasOwn(keys, event.key)) return;
-    // A list keeps its own arrows and letters; a text keeps its letters.
-    const isNumber = input.classList.contains("is-number");
-    if (event.key === "n" && !isNumber) return;
-    if (event.key !== "Enter" && input.matches("select")) return;
-    event.preventDefault();
-    keys[event.key](input);
-  });
-  check?.addEventListener("focusin", (event) => {
-    if (event.target.matches(".field > input")) before = event.target.value;
-  });
-  // What is typed is no longer "kept": the two never stand together.
-  check?.addEventListener("input", (event) => {
-    const keep = event.target.closest(".field")?.querySelector(".keep input");
-    if (keep && event.target !== keep && event.target.value !== "") keep.checked = false;
-  });
-  check?.querySelector("[data-keys-help]")?.removeAttribute("hidden");
 
   document.querySelector("[data-focus-first]")?.focus();
   // Beside the page the answer is in sight from the start; under it, reading comes first.

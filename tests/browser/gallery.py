@@ -17,6 +17,7 @@ from tests.browser import (
     sample_handoff,
     sample_identity,
     sample_plain,
+    sample_unsigned,
 )
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -30,6 +31,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "check": ("assess", sample_check.check),
     "check-half": ("assess", sample_check.half_typed),
     "check-not-saved": ("assess", sample_check.not_saved),
+    "check-gas": ("assess", sample_check.gas),
     "handoff": ("handoff", sample_handoff.handoff),
     "handoff-heavy": ("handoff", sample_handoff.heavy_handoff),
     "handoff-empty": ("handoff", sample_handoff.empty_handoff),
@@ -40,6 +42,10 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "handoff-kept": ("kept_handoff", sample_handing.kept),
     "round": ("handoff_round", sample_handing.round_of),
     "round-empty": ("handoff_round", sample_handing.no_round),
+    "unsigned": ("unsigned", sample_unsigned.unsigned),
+    "unsigned-none": ("unsigned", sample_unsigned.none_unsigned),
+    "draft": ("draft", sample_unsigned.draft),
+    "draft-own": ("draft", sample_unsigned.own_draft),
     "sign-in": ("sign_in", sample_plain.sign_in),
     "sign-in-refused": ("sign_in", sample_plain.sign_in_refused),
     "courses": ("courses", sample_plain.courses),

@@ -6,44 +6,73 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.chart_assessment import HeldUp, NothingCharted, chart_assessment
+from app.actions.meet_the_chart import ChartMovedOn, Opened
+from app.actions.permissions import Act, may
 from app.charting.check import read_check
-from app.pages.assessment import Sheet, assess_page, blank_sheet
+from app.pages.assess_live import live_answer
+from app.pages.assessment import KINDS, Sheet, assess_page, blank_sheet
+from app.pages.unsigned import CHARTING
 from app.record.errors import KeyReused, NotWritable
-from app.web.check_form import kind_in, new_save_key, sheet_of
+from app.record.opening import read_opening
+from app.web.check_form import being_typed, kind_in, new_save_key, sheet_of
 from app.web.courses import OpenCourse, note_view, open_course
-from app.web.dependencies import Charter, FormDep
+from app.web.dependencies import Drafter, FormDep
+from app.web.drafts import find_kept, forget_draft, sheet_from
 from app.web.frame import frame_for
+from app.web.identity import NeedsIdentity, question_for, require_identity
+from app.web.meeting_page import meeting_answer
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
 
 router = APIRouter()
 
+NOTHING_TO_SAVE = "Nothing was typed, kept or explained, so there is nothing to save."
+ALL_LEFT_OUT = "All of yours was left out, so nothing was saved: what others charted stands."
+
 
 @router.get("/courses/{course_id}/assess")
-def show(request: Request, visit: Charter, course_id: str, kind: str = "") -> Response:
-    """An empty form for now."""
+def show(request: Request, visit: Drafter, course_id: str, kind: str = "") -> Response:
+    """An empty form for now, or the one that this person left half typed."""
     course = open_course(visit, course_id)
     note_view(visit, course_id)
     sheet = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key())
-    return _form(request, visit, course, sheet)
+    draft = find_kept(visit, course_id, sheet.check.kind)
+    if draft is not None:
+        sheet = sheet_from(draft, course.facts, visit)
+    return _form(request, visit, course, replace(sheet, identity=question_for(visit, course)))
 
 
 @router.post("/courses/{course_id}/assess/live")
-def live(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
-    """What the numbers mean so far; saves nothing."""
+def live(request: Request, visit: Drafter, form: FormDep, course_id: str) -> Response:
+    """What the numbers mean so far, and what is said beside each field; saves nothing."""
     course = open_course(visit, course_id)
-    sheet = sheet_of(form, visit, course.judge.clock)
-    return _form(request, visit, course, sheet, template="parts/_live.html")
+    judge = course.judge
+    answer = live_answer(
+        course.facts,
+        sheet_of(form, visit, judge.clock).check,
+        judge.policy,
+        judge.clock,
+        visit.now,
+        being_typed=being_typed(form),
+    )
+    return show_page(request, "parts/_answers.html", answer)
 
 
 @router.post("/courses/{course_id}/assess")
-def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
+def save(request: Request, visit: Drafter, form: FormDep, course_id: str) -> Response:
     """Save the check, or show the form again with what holds it up and every word still in it."""
     course = open_course(visit, course_id)
     sheet = sheet_of(form, visit, course.judge.clock)
     if form.one("show"):
-        return _form(request, visit, course, sheet)
+        question = question_for(visit, course, form)
+        return _form(request, visit, course, replace(sheet, identity=question))
+    try:
+        require_identity(visit, course, form)
+    except NeedsIdentity as needed:
+        question = question_for(visit, course, form, needed.words)
+        sheet = replace(_read(sheet, course, visit), identity=question)
+        return _form(request, visit, course, sheet, status=422)
     if sheet.observed_error:
         return _form(request, visit, course, _read(sheet, course, visit), status=422)
     return _save(request, visit, course, sheet)
@@ -51,15 +80,24 @@ def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Res
 
 def _save(request: Request, visit: Visit, course: OpenCourse, sheet: Sheet) -> Response:
     back = f"/courses/{course.facts.course_id}"
+    opened = Opened(read_opening(sheet.opened, visit.now), sheet.choices)
     try:
         with visit.writing() as writing:
             charted = chart_assessment(
-                writing, course.facts.course_id, sheet.check, save_key=sheet.save_key
+                writing,
+                course.facts.course_id,
+                sheet.check,
+                save_key=sheet.save_key,
+                opened=opened,
+                signed=may(visit.person.role, Act.CHART),
             )
+            forget_draft(writing, course.facts.course_id, sheet.check.kind)
     except HeldUp as held:
         return _form(request, visit, course, replace(sheet, read=held.read), status=422)
+    except ChartMovedOn as moved:
+        return meeting_answer(request, visit, course, sheet, moved.differences)
     except NothingCharted:
-        words = "Nothing was typed, kept or explained, so there is nothing to save."
+        words = ALL_LEFT_OUT if sheet.choices else NOTHING_TO_SAVE
         return _form(request, visit, course, replace(sheet, not_saved=words), status=422)
     except KeyReused:
         words = (
@@ -82,19 +120,17 @@ def _not_saved(error: NotWritable) -> str:
 
 
 def _read(sheet: Sheet, course: OpenCourse, visit: Visit) -> Sheet:
-    return replace(sheet, read=read_check(sheet.check, course.facts, now=visit.now))
+    pressure = course.judge.policy.barometric_mmhg
+    read = read_check(sheet.check, course.facts, now=visit.now, barometric_mmhg=pressure)
+    return replace(sheet, read=read)
 
 
 def _form(
-    request: Request,
-    visit: Visit,
-    course: OpenCourse,
-    sheet: Sheet,
-    *,
-    status: int = 200,
-    template: str = "pages/assess.html",
+    request: Request, visit: Visit, course: OpenCourse, sheet: Sheet, *, status: int = 200
 ) -> Response:
-    frame = frame_for(request, "Check", links_for(request, visit))
-    judge = course.judge
+    frame = frame_for(request, KINDS[sheet.check.kind], links_for(request, visit))
+    judge, sheet = course.judge, replace(sheet, opened=sheet.opened or course.opening.text)
     page = assess_page(frame, course.facts, sheet, judge.policy, judge.clock, visit.now)
-    return show_page(request, template, page, status)
+    if not may(visit.person.role, Act.CHART):
+        page = replace(page, draft_words=CHARTING)
+    return show_page(request, "pages/assess.html", page, status)

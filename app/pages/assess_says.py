@@ -1,0 +1,99 @@
+"""What a form says of itself: beside each field, and in the summary over it."""
+
+from collections.abc import Iterable, Iterator
+
+from app.charting.check import Objection, ReadCheck
+from app.charting.entry import Read
+from app.charting.facts import Reading, State
+from app.charting.fields import FIELDS
+from app.pages.assess_page import Ask, Complaint, Says
+from app.pages.values import reading_text
+
+ACCEPTS = {
+    "passive_unanswered": ("Leave it unanswered", "u"),
+    "incomplete": ("Yes, save without them", "y"),
+    "specimen_not_named": ("Save it without", "u"),
+}
+"""What accepting a question means and the key that does it, where "yes" would be another answer."""
+
+UNUSED = "This mode makes it uncertain: kept, not used"
+
+
+def ask_of(objection: Objection, *, accepted: bool = False) -> Ask:
+    """The question with the words and the key that accept it; a block takes another key."""
+    kind = objection.key.partition(":")[0]
+    words, letter = ACCEPTS.get(kind, ("Yes, as typed", "y"))
+    if objection.kind == "blocked":
+        words, letter = "Record it as found", "f"
+    return Ask(objection.key, objection.sentence, words, letter, accepted)
+
+
+def says_of(code: str, read: ReadCheck, before: Reading | None, *, tagged: bool = False) -> Says:
+    """Everything beside one field. `before` is its last value, for "changed, was 45"."""
+    mine = [objection for objection in read.objections if objection.field == code]
+    refused = next((each.sentence for each in mine if each.kind == "refused"), "")
+    asked = [ask_of(each) for each in mine if each.kind != "refused"]
+    told = [ask_of(each, accepted=True) for each in _answered(code, read)]
+    return Says(
+        code=code,
+        refused=refused,
+        asks=(*told, *asked),
+        echo=_echo(code, read),
+        note=" ".join(filter(None, (_changed(code, read, before), *_notes(code, read, tagged)))),
+        open=bool(refused or asked),
+    )
+
+
+def _answered(code: str, read: ReadCheck) -> tuple[Objection, ...]:
+    """What somebody has accepted beside this field, once each."""
+    outcome = read.outcomes.get(code)
+    own = outcome.questions if isinstance(outcome, Read) else ()
+    found = {
+        question.key: Objection(code, "asked", question.sentence, question.key) for question in own
+    }
+    found |= {answer.key: answer for answer in read.answered if answer.field == code}
+    return tuple(found.values())
+
+
+def _echo(code: str, read: ReadCheck) -> str:
+    outcome = read.outcomes.get(code)
+    return outcome.said if isinstance(outcome, Read) else ""
+
+
+def _notes(code: str, read: ReadCheck, tagged: bool) -> Iterator[str]:
+    if tagged:
+        yield UNUSED
+    yield from (found.sentence for found in read.notes if code in found.fields[:1])
+
+
+def _changed(code: str, read: ReadCheck, before: Reading | None) -> str:
+    """ "changed, was 45" for a setting that was typed anew."""
+    new = next((reading for reading in read.readings if reading.field == code), None)
+    if new is None or new.state is not State.CHANGED or before is None or not before.has_value:
+        return ""
+    return f"changed, was {reading_text(FIELDS[code], before)}"
+
+
+def complaints_of(read: ReadCheck) -> Iterator[Complaint]:
+    """What holds the form up; a question about the whole form is answered here."""
+    for objection in read.objections:
+        ask = ask_of(objection) if not objection.field and objection.key else None
+        yield Complaint(objection.field, _label(objection), objection.sentence, ask)
+    if read.objections:
+        for told in read.answered:
+            if not told.field:
+                ask = ask_of(told, accepted=True)
+                yield Complaint("", _label(told), told.sentence, ask)
+
+
+def _label(objection: Objection) -> str:
+    if objection.field == "observed_at":
+        return "Observed at"
+    known = FIELDS.get(objection.field)
+    return known.label if known is not None else "This check"
+
+
+def first_to_answer(read: ReadCheck, order: Iterable[str]) -> str:
+    """The first field in the form's order that holds it up, "form" for the form's own question."""
+    held = {objection.field for objection in read.objections}
+    return next((code for code in order if code in held), "form" if held else "")
