@@ -1,7 +1,7 @@
 """Build the check form: its head, its fields, what is asked, and what it means so far."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from app.charting.check import ReadCheck, TypedCheck
