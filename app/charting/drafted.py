@@ -35,7 +35,12 @@ class DraftRead:
 
 def drafts_of(facts: CourseFacts) -> tuple[Assessment, ...]:
     """The rows that nobody has signed and nobody has struck, oldest observed first."""
-    return tuple(row for row in facts.assessments if not row.signed and not row.struck)
+    return tuple(row for row in facts.assessments if is_draft(row))
+
+
+def is_draft(row: Assessment) -> bool:
+    """Whether a row waits for a signature: nobody has signed it and nobody has struck it."""
+    return not row.signed and not row.struck
 
 
 def read_draft(

@@ -28,6 +28,8 @@ class GridColumn:
     """For example "written 16:20", "imported", "struck: wrong patient", "unsigned"."""
     newest: bool = False
     struck: bool = False
+    draft: bool = False
+    """True while it waits for a signature: shown, and in force nowhere."""
     href: str = ""
     """The row by itself, where it can be corrected or struck."""
 

@@ -1,7 +1,7 @@
 """Build the board from the bed summaries: bed order, absolute moments, what stands out in words."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -15,6 +15,7 @@ from app.pages.number_links import opening
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
 from app.pages.times import clock_time, when_in
+from app.pages.unsigned import drafts_words
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, Cell
@@ -94,6 +95,8 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
         hold=hold_words(summary.handoff, clock, now),
         offered=summary.handoff.offered_at is not None,
         last_check=_last_check(summary, now, clock),
+        drafts=summary.drafts,
+        drafts_words=drafts_words(summary.drafts),
     )
 
 
@@ -257,7 +260,7 @@ def _last_check(summary: BedSummary, now: datetime, clock: UnitClock) -> Shown |
     return Shown("Last check", when.text, Drawn.STATED, when=when, author=summary.last_check_by)
 
 
-def _counts(rows: Iterable[BoardRow]) -> tuple[Count, ...]:
+def _counts(rows: Sequence[BoardRow]) -> tuple[Count, ...]:
     """Beds, not worries: a bed counts under each thing that is true of it."""
     tally: Counter[Tone] = Counter()
     quiet = empty = offered = 0
@@ -274,4 +277,12 @@ def _counts(rows: Iterable[BoardRow]) -> tuple[Count, ...]:
         Count(quiet, "with no flag raised"),
         Count(offered, "offered, not accepted"),
         Count(empty, "empty"),
+        *_drafts(rows),
     )
+
+
+def _drafts(rows: Iterable[BoardRow]) -> Iterator[Count]:
+    """Drafts, not beds, and only where there are some: a unit without students has no such line."""
+    number = sum(row.drafts for row in rows)
+    if number:
+        yield Count(number, drafts_words(number).partition(" ")[2])

@@ -38,6 +38,9 @@ class BoardRow:
     """Whether an offer waits for somebody to accept it."""
     last_check: Shown | None = None
     """The time of the last full check, and by whom."""
+    drafts: int = 0
+    drafts_words: str = ""
+    """ "1 unsigned draft": it moves nothing else on the row."""
 
 
 @dataclass(frozen=True, slots=True)

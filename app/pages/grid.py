@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from app.charting.correcting import ANOTHER_CHART
 from app.charting.derive import WorkedOut
+from app.charting.drafted import is_draft
 from app.charting.facts import Assessment, Kind, Reading
 from app.charting.field import Field, Group, Use
 from app.charting.fields import FIELDS
@@ -14,6 +15,7 @@ from app.pages.bed_page import GridColumn, GridGroup, GridRow
 from app.pages.corrections import Was, based
 from app.pages.shown import Drawn, Shown
 from app.pages.times import clock_time, when_in
+from app.pages.unsigned import draft_href
 from app.pages.values import Run, limit_of, of_index, of_reading
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit, Policy
@@ -70,7 +72,10 @@ def grid_columns(
             notes=tuple(row_notes(row, now, clock)),
             newest=at == newest,
             struck=bool(row.struck),
-            href=f"/courses/{course_id}/rows/{row.id}",
+            draft=is_draft(row),
+            href=draft_href(course_id, row.id)
+            if is_draft(row)
+            else f"/courses/{course_id}/rows/{row.id}",
         )
         for at, row in enumerate(rows)
     )
@@ -91,6 +96,8 @@ def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]
         yield f"struck {at}, {row.struck_by}: {row.struck}"
     if not row.signed:
         yield "unsigned draft"
+    if row.co_signed_by and row.co_signed_at:
+        yield f"signed {clock_time(row.co_signed_at, now, clock)}, {row.co_signed_by}"
 
 
 def grid_groups(worked: Worked, policy: Policy, *, adult: bool, was: Was) -> tuple[GridGroup, ...]:

@@ -4,9 +4,10 @@ The order follows what a study of structured handoff put first: severity, then w
 to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1803, abstract).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import datetime
 
+from app.charting.drafted import drafts_of
 from app.charting.facts import HandoffNote, Reading
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
@@ -256,7 +257,8 @@ def _gaps(course: Known) -> Section:
         if code in latest and latest[code].word == "no"
     )
     unseen = tuple(FIELDS[code].label for code in SAFETY_TICKS if code not in latest)
-    lines = (*open_ticks, *((f"Never ticked: {', '.join(unseen)}",) if unseen else ()))
+    never = (f"Never ticked: {', '.join(unseen)}",) if unseen else ()
+    lines = (*open_ticks, *never, *_unsigned(course))
     return Section(
         "",
         "",
@@ -264,6 +266,13 @@ def _gaps(course: Known) -> Section:
         worries=tuple(worry for worry in found if worry.tone is Tone.NOT_EVALUABLE),
         empty_words="Nothing is missing from what the unit asks for.",
     )
+
+
+def _unsigned(course: Known) -> Iterator[str]:
+    """That there are drafts, and no number of them: what nobody has signed is not handed over."""
+    for row in drafts_of(course.facts):
+        at = clock_time(row.observed_at, course.now, course.clock)
+        yield f"Unsigned draft by {row.author}, {at}: not in this handoff as fact"
 
 
 def _at(reading: Reading, course: Known) -> str:

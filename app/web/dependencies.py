@@ -89,7 +89,7 @@ async def _watching_patients(visit: Annotated[Visit, Depends(watching)]) -> Visi
 
 
 async def _watching_charter(visit: Annotated[Visit, Depends(watching)]) -> Visit:
-    return _allowed(visit, Act.CHART)
+    return _allowed(visit, Act.DRAFT)
 
 
 def _allowed(visit: Visit, act: Act) -> Visit:
@@ -106,7 +106,10 @@ Reader = Annotated[Visit, Depends(who_may(Act.READ_PATIENTS))]
 Watcher = Annotated[Visit, Depends(_watching_patients)]
 """A reader whose page asks by itself, such as the board's refresh."""
 ChartWatcher = Annotated[Visit, Depends(_watching_charter)]
-"""A charter whose page keeps what they type; the typing counts, the keeping does not."""
+"""Somebody whose page keeps what they type into a check; the typing counts, the keeping does not."""
+Drafter = Annotated[Visit, Depends(who_may(Act.DRAFT))]
+"""Somebody who may fill in a check; whether it counts is for `Act.CHART` to say."""
+CoSigner = Annotated[Visit, Depends(who_may(Act.CO_SIGN))]
 Charter = Annotated[Visit, Depends(who_may(Act.CHART))]
 Corrector = Annotated[Visit, Depends(who_may(Act.CORRECT))]
 NoteWriter = Annotated[Visit, Depends(who_may(Act.WRITE_NOTES))]

@@ -14,14 +14,14 @@ def as_(browser: Browser, name: str) -> Browser:
     return browser
 
 
-@pytest.mark.parametrize("name", ["fern", "oak"])
+@pytest.mark.parametrize("name", ["oak"])
 def test_who_only_reads_sees_the_bed_and_no_form(browser: Browser, ward: Ward, name: str) -> None:
     page = as_(browser, name).get(f"/courses/{ward.courses['L3']}")
     assert page.status == 200
     assert not [a for a in page.page.root.all("a") if a["href"].endswith("/assess")]
 
 
-@pytest.mark.parametrize("name", ["fern", "oak", "alder"])
+@pytest.mark.parametrize("name", ["oak", "alder"])
 def test_who_may_not_chart_is_refused_by_the_server(
     browser: Browser, ward: Ward, name: str
 ) -> None:

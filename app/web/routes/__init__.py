@@ -9,6 +9,7 @@ from app.web.routes import (
     board,
     calculator,
     courses,
+    drafts,
     handoff,
     handoff_plan,
     handoff_round,
@@ -23,6 +24,7 @@ from app.web.routes import (
     sign_out,
     stories,
     theme,
+    unsigned,
 )
 
 ROUTERS: tuple[APIRouter, ...] = (
@@ -35,15 +37,17 @@ ROUTERS: tuple[APIRouter, ...] = (
     beds.router,
     courses.router,
     assess.router,
+    unsigned.router,
+    drafts.router,
     handoff.router,
-    rows.router,
-    again.router,
-    height.router,
     handoff_steps.router,
     handoff_plan.router,
     handoff_round.router,
+    numbers.router,
+    rows.router,
+    again.router,
+    height.router,
     calculator.router,
     help_pages.router,
-    numbers.router,
     stories.router,
 )

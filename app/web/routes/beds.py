@@ -44,7 +44,7 @@ def bed(request: Request, visit: Reader, course_id: str, before: str = "") -> Re
     page = bed_page(
         telling(frame_for(request, "Bed", links_for(request, visit)), visit),
         course.known(visit),
-        may_chart=may(visit.person.role, Act.CHART),
+        may_chart=may(visit.person.role, Act.DRAFT),
         may_correct=may(visit.person.role, Act.CORRECT),
         before=moment_in_address(before),
     )

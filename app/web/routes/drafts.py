@@ -9,7 +9,7 @@ from app.pages.times import when_in
 from app.record.drafts import drop_draft
 from app.web.check_form import kind_in, sheet_of
 from app.web.courses import course_here
-from app.web.dependencies import Charter, ChartWatcher, FormDep
+from app.web.dependencies import ChartWatcher, Drafter, FormDep
 from app.web.drafts import draft_of, holds_anything
 from app.web.errors import BadForm
 from app.web.show import show
@@ -37,7 +37,7 @@ def keep(request: Request, visit: ChartWatcher, form: FormDep, course_id: str) -
 
 
 @router.post("/courses/{course_id}/assess/draft/discard")
-def discard(visit: Charter, form: FormDep, course_id: str) -> Response:
+def discard(visit: Drafter, form: FormDep, course_id: str) -> Response:
     """Forget the draft, and lead to an empty form."""
     course_here(visit, course_id)
     kind = kind_in(form.one("kind", 20)).value
