@@ -1,18 +1,19 @@
 """How each entry of the told history gets into the record: by the action a person would use."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import HeldUp, add_check
-from app.actions.write_handoff_note import write_handoff_note
 from app.charting.facts import Targets
 from app.charting.typed_check import TypedCheck
 from app.record.courses import course_facts
 from app.record.tables import AirwayRow, EventEndRow, EventRow
 from app.record.writing import Writing
 from seed_demo.entries import Admitted, AirwaySet, Began, Charted, Ended, Entry, Noted
+from seed_demo.hand_over import hand_over, note
 from seed_demo.story import Bedside, Who
 
 DAYS_PAST_BIRTHDAY = 120
@@ -34,8 +35,8 @@ class Taken:
     checks: int = 0
 
 
-def enter(writing: Writing, taken: Taken, entry: Entry) -> None:
-    """Write one entry; the admission comes first."""
+def enter(writing: Writing, taken: Taken, entry: Entry, people: Mapping[str, str]) -> None:
+    """Write one entry; the admission comes first. `people` are ids by sign-in name."""
     match entry:
         case Admitted():
             taken.course_id = admit_patient(writing, _admission(taken, entry))
@@ -49,7 +50,9 @@ def enter(writing: Writing, taken: Taken, entry: Entry) -> None:
             _set_airway(writing, taken, entry)
         case Noted():
             for heading, words in entry.notes.items():
-                write_handoff_note(writing, taken.course_id, heading, words)
+                note(writing, taken.course_id, heading, words)
+        case _:
+            hand_over(writing, taken.course_id, entry, people)
 
 
 def _admission(taken: Taken, entry: Admitted) -> Admission:

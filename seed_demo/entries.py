@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.charting.typed_check import TypedCheck
+from seed_demo.plan import Plan
 from seed_demo.story import NewAirway
 
 
@@ -63,4 +64,32 @@ class Noted(Written):
     notes: Mapping[str, str]
 
 
-Entry = Admitted | Charted | Began | Ended | AirwaySet | Noted
+@dataclass(frozen=True, slots=True)
+class Planned(Written):
+    """Tasks and if-then lines for the next shift."""
+
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Taken(Written):
+    """Somebody took a bed that nobody had: where the demo's telling of who has it begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offered(Written):
+    """The bed was offered; `to` is a sign-in name."""
+
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted(Written):
+    """The bed was accepted, with these words."""
+
+    restated: str
+
+
+Entry = (
+    Admitted | Charted | Began | Ended | AirwaySet | Noted | Planned | Taken | Offered | Accepted
+)

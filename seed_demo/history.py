@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from seed_demo.bedside import BedsideRun
-from seed_demo.entries import Admitted, Entry, Noted
+from seed_demo.entries import Accepted, Admitted, Entry, Noted, Offered, Planned, Taken
 from seed_demo.shift import HANDOFF, Span
 from seed_demo.stories import STORIES
 from seed_demo.story import Bedside, Story
@@ -14,6 +14,12 @@ ONE_NOTE = timedelta(minutes=2)
 AFTER_ARRIVAL = timedelta(minutes=5)
 EARLIER_HEADINGS = ("course",)
 """Headings that stand since the handoff before the newest; nobody writes them anew each time."""
+
+
+SHIFT_BEGINS = timedelta(minutes=35)
+"""From the notes to the bedside handoff of the same bed."""
+TAKEN_BEFORE = timedelta(hours=10)
+RESTATED = "Gone through at the bed: what changed, what is due, whom to call."
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +48,8 @@ def _lines(story: Story, place: int, span: Span, seed: int) -> Iterator[Line]:
         yield Line(story.bed, entry)
     for entry in _notes(story.bedside, place, span):
         yield Line(story.bed, entry)
+    for entry in _handed_over(story.bedside, place, span):
+        yield Line(story.bed, entry)
 
 
 def _admission(bedside: Bedside, run: BedsideRun, span: Span) -> Entry:
@@ -60,3 +68,19 @@ def _notes(bedside: Bedside, place: int, span: Span) -> Iterator[Entry]:
         }
         if words:
             yield Noted(at, span.on_duty(at, bedside.by_day), words)
+
+
+def _handed_over(bedside: Bedside, place: int, span: Span) -> Iterator[Entry]:
+    """Who had the bed, what they left to do, to whom they offered it, and who accepted."""
+    newest = span.newest_notes(ONE_NOTE * place)
+    began = (
+        max(bedside.started.before(span.now, span.clock), span.opened) + AFTER_ARRIVAL + ONE_NOTE
+    )
+    giver = span.on_duty(newest, bedside.by_day)
+    receiver = span.on_duty(newest + SHIFT_BEGINS + ONE_NOTE, bedside.by_day)
+    if not bedside.notes or giver == receiver:
+        return
+    yield Taken(max(newest - TAKEN_BEFORE, began), giver)
+    yield Planned(newest + timedelta(seconds=20), giver, bedside.plan)
+    yield Offered(newest + timedelta(seconds=40), giver, receiver)
+    yield Accepted(newest + SHIFT_BEGINS, receiver, RESTATED)

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from app.actions.admit_patient import AirwayPlaced
 from seed_demo.patient import Condition
+from seed_demo.plan import Plan
 from seed_demo.support import Support
 from seed_demo.when import When
 
@@ -127,6 +128,7 @@ class Bedside:
     manner: Manner = field(default_factory=Manner)
     happenings: tuple[Happening, ...] = ()
     airways: tuple[NewAirway, ...] = ()
+    plan: Plan = field(default_factory=Plan)
     notes: Mapping[str, str] = field(default_factory=dict)
     """Words under each heading, as written for the newest handoff."""
     by_day: str = "ash"

@@ -87,6 +87,6 @@ def _write(database: Database, seeded: Seeded, line: Line, *, is_last: bool) -> 
     at, author = line.entry.recorded_at, seeded.people[line.entry.author]
     with database.writing(lambda: at, author, zone=CLOCK.info, workstation=WORKSTATION) as writing:
         taken = seeded.taken[line.bed]
-        enter(writing, taken, line.entry)
+        enter(writing, taken, line.entry, seeded.people)
         if is_last:
             refresh_summary(writing, taken.course_id)

@@ -11,7 +11,7 @@ from seed_demo.when import Ago
 
 NOTES = {
     "course": "Asthma, tube two days ago at the other hospital. Mother is here.",
-    "concern": "Raised, because we are not a children's unit.",
+    "concern": "Raised. We are not a children's unit.",
     "todo": "Children's unit calls at nine about a bed.",
     "if_then": "If anything changes, then call the children's team first, then Dr Oak.",
     "gaps": "Our limits are for adults. I do not know which the children's team wants.",

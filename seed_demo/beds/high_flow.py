@@ -23,7 +23,7 @@ TRIAL, OUT = At(time(9, 0), 26), At(time(10, 40), 14)
 
 NOTES = {
     "course": "Rib fracture, pneumonia, six days of tube.",
-    "concern": "Low to raised. He tires towards the evening.",
+    "concern": "Raised. He tires towards the evening.",
     "airway": "Coughs up by himself. Teeth are out, in the drawer.",
     "todo": "Cannula breaks for meals only. Walk to the chair twice.",
     "if_then": "If his rate stays over 30, then call Dr Oak; tube was easy, 8.0 at 23.",

@@ -1,8 +1,11 @@
 """L2: a lung that gets stiffer until driving pressure and plateau stand over the limits."""
 
 from datetime import time, timedelta
+from decimal import Decimal
 
+from app.actions.write_if_then import Line
 from seed_demo.patient import Condition
+from seed_demo.plan import Plan, PlannedTask
 from seed_demo.story import Bedside, Happening, Manner, Phase, Room, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import SEDATED, volume_control
@@ -18,11 +21,37 @@ NOTES = {
     ),
     "changed": "Volume came down with the plateau. More oxygen was needed all the same.",
     "todo": "Gas after the next change. Ask Dr Oak about a prone session today.",
-    "if_then": (
-        "If SpO2 stays under 88 for five minutes, then call Dr Oak at once and get the second "
-        "therapist to the bed."
-    ),
+    "call": "Dr Oak, 4411. The second therapist is at L7.",
 }
+
+PLAN = Plan(
+    tasks=(
+        PlannedTask("Gas after the next change of volume", timedelta(hours=2), "therapist"),
+        PlannedTask("Ask Dr Oak about a prone session", timedelta(hours=4), "therapist", "order"),
+    ),
+    lines=(
+        Line(
+            measure="SpO2",
+            comparison="under",
+            value="88 %",
+            lasting="5 min",
+            action="second therapist to the bed, suction if there are secretions",
+            call="Dr Oak",
+            within_min=Decimal(5),
+            tried="suction in the morning, small effect",
+            limit_key="spo2",
+        ),
+        Line(
+            measure="Plateau",
+            comparison="over",
+            value="32 cmH2O",
+            action="look for effort, repeat the hold",
+            call="Dr Oak",
+            within_min=Decimal(30),
+            limit_key="plateau_pressure_obs",
+        ),
+    ),
+)
 
 STORY = Story(
     bed="L2",
@@ -80,5 +109,6 @@ STORY = Story(
             ),
         ),
         notes=NOTES,
+        plan=PLAN,
     ),
 )

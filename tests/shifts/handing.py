@@ -41,7 +41,7 @@ def accept(browser: Browser, ward: Ward, bed: str, *, restated: str = "", **more
     action = page_of(ward, bed, "/accept")
     found = keys(browser.get(page_of(ward, bed)), action)
     seen = {"seen": found} if found else {}
-    return browser.submit(action, ticked="yes", restated=restated, **{**seen, **more})
+    return browser.submit(action, **{"ticked": "yes", "restated": restated, **seen, **more})
 
 
 def keys(page: Answer, action: str) -> list[str]:

@@ -118,7 +118,7 @@ def _line(form: Form) -> Line:
         comparison=side or form.one("comparison", 20),
         value=f"{end} {unit_of(key)}".strip() if key else form.one("value", 40),
         lasting=form.one("lasting", 40),
-        action=form.one("action", 500),
+        action=form.one("agreed", 500),
         call=form.one("call", 80),
         within_min=_minutes(minutes) if minutes else None,
         tried=form.one("tried", 300),
