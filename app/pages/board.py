@@ -49,11 +49,18 @@ def board_page(
     version: str,
 ) -> BoardPage:
     """The board at `now`. Ages are left to the reader's own clock, so rows can be kept."""
-    rows = tuple(board_row(bed, now, clock) for bed in beds)
+    rows = [board_row(bed, now, clock) for bed in beds]
+    return board_of_rows(frame, rows, policy=policy, version=version)
+
+
+def board_of_rows(
+    frame: Frame, rows: Sequence[BoardRow], *, policy: Policy, version: str
+) -> BoardPage:
+    """The same from rows that are worked out already."""
     return BoardPage(
         frame=frame,
         counts=_counts(rows),
-        rows=rows,
+        rows=tuple(rows),
         version=version,
         policy_words=f"Limits: {policy.words}",
     )

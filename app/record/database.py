@@ -10,6 +10,7 @@ from sqlmodel import Session
 
 from app.record.connections import BUSY_MS, open_engines
 from app.record.errors import NotWritable
+from app.record.standstill import Standstill
 from app.record.troubles import reading_troubles, writing_troubles
 from app.record.writing import Clock, WriteSession, Writing
 
@@ -23,12 +24,17 @@ class Database:
     def __init__(self, url: str) -> None:
         self.url = make_url(url)
         self._engines = open_engines(self.url)
+        self._standstill = Standstill(self.url)
         self._one_writer = Lock()
 
     @property
     def dialect(self) -> str:
         """`sqlite` or `postgresql`."""
         return self._engines.writers.dialect.name
+
+    def standing_still(self) -> tuple[int, int] | None:
+        """A number that is the same as long as nothing is written; None where nobody can tell."""
+        return self._standstill.number()
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
@@ -77,6 +83,7 @@ class Database:
 
     def close(self) -> None:
         """Close every connection that is not in use."""
+        self._standstill.close()
         self._engines.dispose()
 
     @contextmanager

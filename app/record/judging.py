@@ -27,11 +27,16 @@ def judging(session: Session, unit_id: str, at: datetime) -> Judging:
     Raises NotFound for an unknown unit.
     """
     unit = find_unit(session, unit_id)
+    return Judging(unit, clock_of(unit), policy_at(session, unit_id, at))
+
+
+def policy_at(session: Session, unit_id: str, at: datetime) -> Policy:
+    """The unit's policy in force at `at`, read; the starting policy before the first."""
     held = policy_in_force(session, unit_id, at)
-    policy = _read(held.toml, held.version) if held is not None else _starting()
-    return Judging(unit, clock_of(unit), policy)
+    return _read(held.toml, held.version) if held is not None else _starting()
 
 
+@lru_cache(maxsize=64)
 def clock_of(unit: Unit) -> UnitClock:
     """The unit's clock: its zone and the starts of its shifts."""
     starts = tuple(time.fromisoformat(text) for text in unit.shift_times)

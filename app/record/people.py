@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, Select, func, select
+from sqlalchemy import Row, Select, bindparam, func, select
 from sqlmodel import Session
 
 from app.record.errors import NotFound
@@ -30,15 +30,27 @@ class Person:
     since: datetime | None
 
 
+def _standing() -> Select[Any]:
+    """Staff with the newest row of their standing; ids grow in the order of writing."""
+    last = select(func.max(STANDING.c.id)).group_by(STANDING.c.staff_id)
+    holds = (STANDING.c.staff_id == STAFF.c.id) & STANDING.c.id.in_(last)
+    columns = [STANDING.c[name] for name in ("role", "active", "since", "password_hash")]
+    return select(STAFF, *columns).outerjoin(STANDING, holds)
+
+
+_STANDING = _standing()
+_BY_ID = _STANDING.where(STAFF.c.id == bindparam("staff"))
+
+
 def list_people(session: Session) -> tuple[Person, ...]:
     """Everybody, by display name; the set-up person is left out."""
-    rows = session.execute(_standing().where(STAFF.c.sign_in_name != IMPORTER)).all()
+    rows = session.execute(_STANDING.where(STAFF.c.sign_in_name != IMPORTER)).all()
     return tuple(sorted(map(_person, rows), key=lambda person: person.display_name.casefold()))
 
 
 def find_person(session: Session, staff_id: str) -> Person:
     """One person. Raises NotFound."""
-    row = session.execute(_standing().where(STAFF.c.id == staff_id)).one_or_none()
+    row = session.execute(_BY_ID, {"staff": staff_id}).one_or_none()
     if row is None:
         raise NotFound("person", staff_id)
     return _person(row)
@@ -47,13 +59,13 @@ def find_person(session: Session, staff_id: str) -> Person:
 def find_by_sign_in_name(session: Session, name: str) -> Person | None:
     """Whoever signs in by that name, however it was capitalised; None when nobody does."""
     sign_in_name = as_sign_in_name(name)
-    row = session.execute(_standing().where(STAFF.c.sign_in_name == sign_in_name)).one_or_none()
+    row = session.execute(_STANDING.where(STAFF.c.sign_in_name == sign_in_name)).one_or_none()
     return None if row is None else _person(row)
 
 
 def password_hash(session: Session, staff_id: str) -> str:
     """The hash that holds now; empty when the person cannot sign in."""
-    row = session.execute(_standing().where(STAFF.c.id == staff_id)).one_or_none()
+    row = session.execute(_BY_ID, {"staff": staff_id}).one_or_none()
     return (row.password_hash or "") if row is not None and row.active else ""
 
 
@@ -73,14 +85,6 @@ def set_up_person(writing: Writing) -> str:
     key = writing.new_id()
     writing.add(StaffRow(id=key, author_id=key, sign_in_name=IMPORTER, display_name="Set-up"))
     return key
-
-
-def _standing() -> Select[Any]:
-    """Staff with the newest row of their standing; ids grow in the order of writing."""
-    last = select(func.max(STANDING.c.id)).group_by(STANDING.c.staff_id)
-    holds = (STANDING.c.staff_id == STAFF.c.id) & STANDING.c.id.in_(last)
-    columns = [STANDING.c[name] for name in ("role", "active", "since", "password_hash")]
-    return select(STAFF, *columns).outerjoin(STANDING, holds)
 
 
 def _person(row: Row[Any]) -> Person:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, func, select
+from sqlalchemy import Row, bindparam, func, select
 from sqlmodel import Session
 
 from app.record.tables import PolicyRow, table_of
@@ -26,6 +26,18 @@ class PolicyVersion:
     author: str
 
 
+_IN_FORCE = (
+    authored(
+        PolicyRow,
+        POLICY.c.unit_id == bindparam("unit"),
+        POLICY.c.in_force_from <= bindparam("at"),
+    )
+    .order_by(None)
+    .order_by(POLICY.c.version.desc())
+    .limit(1)
+)
+
+
 def policy_history(session: Session, unit_id: str) -> tuple[PolicyVersion, ...]:
     """Every version, oldest first."""
     rows = session.execute(authored(PolicyRow, POLICY.c.unit_id == unit_id)).all()
@@ -34,9 +46,7 @@ def policy_history(session: Session, unit_id: str) -> tuple[PolicyVersion, ...]:
 
 def policy_in_force(session: Session, unit_id: str, at: datetime) -> PolicyVersion | None:
     """The highest version that had come into force by then; None before the first."""
-    started = authored(PolicyRow, POLICY.c.unit_id == unit_id, POLICY.c.in_force_from <= at)
-    highest = started.order_by(None).order_by(POLICY.c.version.desc()).limit(1)
-    row = session.execute(highest).one_or_none()
+    row = session.execute(_IN_FORCE, {"unit": unit_id, "at": at}).one_or_none()
     return None if row is None else _version(row)
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, delete, insert, select, update
+from sqlalchemy import ColumnElement, bindparam, delete, insert, select, update
 from sqlmodel import Session
 
 from app.record.canonical import sha256
@@ -26,6 +26,11 @@ class SignedIn:
     workstation: str
 
 
+_OF_TOKEN = select(*(SESSION.c[name] for name in SignedIn.__dataclass_fields__)).where(
+    SESSION.c.token_sha256 == bindparam("token"), SESSION.c.ends_at > bindparam("now")
+)
+
+
 def open_session(session: Session, token: str, signed_in: SignedIn) -> None:
     """Keep a new session under the hash of its token."""
     columns = SignedIn.__dataclass_fields__
@@ -35,10 +40,7 @@ def open_session(session: Session, token: str, signed_in: SignedIn) -> None:
 
 def find_session(session: Session, token: str, now: datetime) -> SignedIn | None:
     """The session of that token; None when there is none or it has ended."""
-    columns = [SESSION.c[name] for name in SignedIn.__dataclass_fields__]
-    row = session.execute(
-        select(*columns).where(SESSION.c.token_sha256 == sha256(token), SESSION.c.ends_at > now)
-    ).one_or_none()
+    row = session.execute(_OF_TOKEN, {"token": sha256(token), "now": now}).one_or_none()
     return None if row is None else SignedIn(*row)
 
 

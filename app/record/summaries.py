@@ -1,100 +1,75 @@
-"""What the board reads: one lean row per bed, in one query, however many beds and years."""
+"""What the board reads: one lean line per bed in one query, and the cells of those that changed."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import delete, func, insert, null, select, union_all, update
+from sqlalchemy import bindparam, delete, insert, select, update
 from sqlmodel import Session
 
-from app.record.tables import BedRow, BedSummaryRow, OccupancyRow, PolicyRow, UnitRow, table_of
+from app.record.tables import BedRow, BedSummaryRow, OccupancyRow, table_of
 from app.record.writing import Writing
 
 BED = table_of(BedRow)
 SUMMARY = table_of(BedSummaryRow)
 OCCUPANCY = table_of(OccupancyRow)
-POLICY = table_of(PolicyRow)
-UNIT = table_of(UnitRow)
 
 
 @dataclass(frozen=True, slots=True)
-class BoardRow:
-    """A bed with the summary of who is in it; or a course that is in no bed (`bed_id` None).
+class BoardLine:
+    """A bed, who is in it, and which state of their summary; two equal lines show the same.
 
-    An empty bed has no `course_id`, version 0 and no cells.
+    An empty bed has no `course_id`, version 0 and was changed by no write. A summary that was
+    dropped and made again starts at version 1 anew, so the write's sequence is part of the line.
     """
 
-    bed_id: str | None
     bed_code: str
     position: int
+    note: str
     course_id: str | None
     version: int
     changed_seq: int
-    cells: str
-    next_edge_at: datetime | None
 
 
-@dataclass(frozen=True, slots=True)
-class Stamp:
-    """Whether a board that somebody holds is still right: equal `mark`, and before the edge."""
-
-    mark: str
-    next_edge_at: datetime | None
-
-
-def board_rows(session: Session, unit_id: str) -> tuple[BoardRow, ...]:
-    """The unit's beds in use by position, then courses in no bed; one query."""
-    newer = BED.alias("newer")
-    replaced = select(newer.c.id).where(newer.c.supersedes_id == BED.c.id).exists()
-    summary = (
+_NEWER = BED.alias("newer")
+_LINES = (
+    select(
+        BED.c.code,
+        BED.c.position,
+        BED.c.note,
         SUMMARY.c.course_id,
         SUMMARY.c.version,
         SUMMARY.c.changed_seq,
-        SUMMARY.c.cells,
-        SUMMARY.c.next_edge_at,
     )
-    in_bed = (
-        select(BED.c.bed_id, BED.c.code, BED.c.position, *summary)
-        .outerjoin(OCCUPANCY, OCCUPANCY.c.bed_id == BED.c.bed_id)
-        .outerjoin(SUMMARY, SUMMARY.c.course_id == OCCUPANCY.c.course_id)
-        .where(BED.c.unit_id == unit_id, ~replaced)
-        .where(BED.c.in_use | OCCUPANCY.c.course_id.is_not(None))
+    .outerjoin(OCCUPANCY, OCCUPANCY.c.bed_id == BED.c.bed_id)
+    .outerjoin(SUMMARY, SUMMARY.c.course_id == OCCUPANCY.c.course_id)
+    .where(
+        BED.c.unit_id == bindparam("unit"),
+        ~select(_NEWER.c.id).where(_NEWER.c.supersedes_id == BED.c.id).exists(),
+        BED.c.in_use | OCCUPANCY.c.course_id.is_not(None),
     )
-    housed = select(OCCUPANCY.c.course_id)
-    in_none = select(null(), null(), null(), *summary).where(
-        SUMMARY.c.unit_id == unit_id, SUMMARY.c.course_id.not_in(housed)
-    )
-    rows = session.execute(union_all(in_bed, in_none)).all()
-    found = [
-        BoardRow(
-            bed_id=bed_id,
-            bed_code=code or "",
-            position=position or 0,
-            course_id=course_id,
-            version=version or 0,
-            changed_seq=changed or 0,
-            cells=cells or "",
-            next_edge_at=edge,
-        )
-        for bed_id, code, position, course_id, version, changed, cells, edge in rows
-    ]
-    return tuple(sorted(found, key=lambda r: (r.bed_id is None, r.position, r.bed_code)))
+    .order_by(BED.c.position, BED.c.code)
+)
+_CELLS = select(SUMMARY.c.course_id, SUMMARY.c.cells).where(
+    SUMMARY.c.course_id.in_(bindparam("courses", expanding=True))
+)
 
 
-def board_stamp(session: Session, unit_id: str) -> Stamp:
-    """A mark that changes whenever `board_rows` or the policy would; one query, flat in history."""
-    of_unit = SUMMARY.c.unit_id == unit_id
-    row = session.execute(
-        select(
-            func.count(SUMMARY.c.course_id),
-            func.sum(SUMMARY.c.changed_seq),
-            func.sum(SUMMARY.c.version),
-            select(func.max(BED.c.id)).where(BED.c.unit_id == unit_id).scalar_subquery(),
-            select(func.max(UNIT.c.id)).where(UNIT.c.unit_id == unit_id).scalar_subquery(),
-            select(func.max(POLICY.c.id)).where(POLICY.c.unit_id == unit_id).scalar_subquery(),
-            func.min(SUMMARY.c.next_edge_at),
-        ).where(of_unit)
-    ).one()
-    return Stamp("-".join(str(part or 0) for part in row[:-1]), row[-1])
+def board_lines(session: Session, unit_id: str) -> tuple[BoardLine, ...]:
+    """The unit's beds by position: those in use, and any other while somebody is in it."""
+    rows = session.execute(_LINES, {"unit": unit_id}).all()
+    return tuple(
+        BoardLine(code, position, note, course_id, version or 0, changed or 0)
+        for code, position, note, course_id, version, changed in rows
+    )
+
+
+def cells_of(session: Session, course_ids: Collection[str]) -> dict[str, str]:
+    """The stored cells of some courses, in one query; a course without a summary is left out."""
+    if not course_ids:
+        return {}
+    rows = session.execute(_CELLS, {"courses": list(course_ids)})
+    return {row.course_id: row.cells for row in rows}
 
 
 def find_summary(session: Session, course_id: str) -> str | None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Row, select
+from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
 from app.record.errors import NotFound
@@ -26,15 +26,19 @@ class Unit:
     shift_times: tuple[str, ...]
 
 
+_ALL = select(UNIT).order_by(UNIT.c.id)
+_ONE = _ALL.where(UNIT.c.unit_id == bindparam("unit"))
+
+
 def list_units(session: Session) -> tuple[Unit, ...]:
     """Every unit, by name."""
-    rows = newest(session.execute(select(UNIT).order_by(UNIT.c.id)).all())
+    rows = newest(session.execute(_ALL).all())
     return tuple(sorted(map(_unit, rows), key=lambda unit: (unit.name, unit.id)))
 
 
 def find_unit(session: Session, unit_id: str) -> Unit:
     """One unit. Raises NotFound."""
-    rows = session.execute(select(UNIT).where(UNIT.c.unit_id == unit_id).order_by(UNIT.c.id)).all()
+    rows = session.execute(_ONE, {"unit": unit_id}).all()
     if not rows:
         raise NotFound("unit", unit_id)
     return _unit(newest(rows)[0])

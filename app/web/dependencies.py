@@ -11,8 +11,9 @@ from app.web.errors import FormNotOurs, MayNot, NeedsSignIn
 from app.web.first_run import look_for_missing
 from app.web.form_tokens import comes_from_elsewhere, is_token
 from app.web.forms import Form, form_of
+from app.web.kept import Memory
 from app.web.site import Site, SiteDep
-from app.web.visit import Visit, look_up, touch
+from app.web.visit import Visit, look_up, look_up_again, touch
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
@@ -22,22 +23,35 @@ def address_of(request: Request) -> str:
     return request.client.host if request.client else ""
 
 
+def memory_of(request: Request) -> Memory:
+    """What was read of the record since the last write, as asked before this request read any."""
+    if not hasattr(request.state, "memory"):
+        site: Site = request.app.state.site
+        request.state.memory = site.kept.memory(site.database)
+    memory: Memory = request.state.memory
+    return memory
+
+
 async def find_visit(request: Request, site: Site) -> Visit | None:
-    """Who is signed in; None for nobody. Looked up once for each request."""
+    """Who is signed in; None for nobody. Looked up once for each request, in memory if it can."""
     token = request.cookies.get(site.cookies.session, "")
     if token and not hasattr(request.state, "visit"):
-        request.state.visit = await run_in_threadpool(look_up, site, token, address_of(request))
+        memory, address = memory_of(request), address_of(request)
+        request.state.visit = look_up_again(site, token, address, memory) or (
+            await run_in_threadpool(look_up, site, token, address, memory)
+        )
     visit: Visit | None = getattr(request.state, "visit", None)
     if visit is None and not site.first_run.over:
         request.state.missing = await run_in_threadpool(look_for_missing, site)
     return visit
 
 
-async def watching(request: Request, site: SiteDep) -> Visit:
+async def watching(request: Request) -> Visit:
     """Somebody signed in, whose request is made by a page by itself and so is no sign of life.
 
     Any request that could change something has to carry this session's form token.
     """
+    site: Site = request.app.state.site
     is_safe = request.method in SAFE_METHODS
     if not is_safe:
         await form_of(request)  # first, so that what was typed is kept in sight whatever follows
@@ -84,12 +98,13 @@ def who_may(act: Act) -> Callable[..., Awaitable[Visit]]:
     return allowed
 
 
-async def _watching_patients(visit: Annotated[Visit, Depends(watching)]) -> Visit:
-    return _allowed(visit, Act.READ_PATIENTS)
+async def _watching_patients(request: Request) -> Visit:
+    # Called, not depended on: every step of a chain costs what the board's whole answer may cost.
+    return _allowed(await watching(request), Act.READ_PATIENTS)
 
 
-async def _watching_charter(visit: Annotated[Visit, Depends(watching)]) -> Visit:
-    return _allowed(visit, Act.DRAFT)
+async def _watching_charter(request: Request) -> Visit:
+    return _allowed(await watching(request), Act.DRAFT)
 
 
 def _allowed(visit: Visit, act: Act) -> Visit:

@@ -15,6 +15,8 @@ from app.record.database import Database
 from app.record.writing import Clock
 from app.settings import Settings
 from app.web.cookies import Cookies
+from app.web.kept import Kept
+from app.web.kept_beds import KeptBeds
 from app.web.templating import Pages
 
 HASHES_AT_ONCE = 2
@@ -63,6 +65,8 @@ class Site:
     pages: Pages = field(default_factory=Pages)
     health: RecordHealth = field(default_factory=RecordHealth)
     first_run: FirstRun = field(default_factory=FirstRun)
+    kept: Kept = field(default_factory=Kept)
+    beds: KeptBeds = field(default_factory=KeptBeds)
     hashing: anyio.CapacityLimiter = field(
         default_factory=lambda: anyio.CapacityLimiter(HASHES_AT_ONCE)
     )

@@ -1,6 +1,7 @@
 """Templates: strict, escaped, and given one variable, the page."""
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from app.web.assets import assets_folder, static_url
@@ -17,7 +18,35 @@ def template_environment() -> Environment:
         auto_reload=False,
     )
     environment.filters["static_url"] = static_url
+    environment.filters["drawn"] = DrawnOnce(environment)
     return environment
+
+
+MOST_DRAWN = 4096
+"""Rows whose HTML is kept, some 3 KB each; beyond it all are drawn anew."""
+
+
+class DrawnOnce:
+    """The filter `drawn`: the part of a page for one row, drawn once for as long as the row stands.
+
+    A row is frozen, and whoever builds a page hands in the very same object while nothing about it
+    changes; so its HTML is known by the object itself. The part's template sees only `row`.
+    """
+
+    def __init__(self, environment: Environment) -> None:
+        self._environment = environment
+        self._kept: dict[tuple[int, str], tuple[object, Markup]] = {}
+
+    def __call__(self, row: object, template: str) -> Markup:
+        """The template with the row in it."""
+        kept = self._kept.get((id(row), template))
+        if kept is None or kept[0] is not row:
+            if len(self._kept) >= MOST_DRAWN:
+                self._kept = {}
+            text = self._environment.get_template(template).render(row=row)
+            kept = (row, Markup(text))  # noqa: S704 - our own template wrote and escaped it
+            self._kept[id(row), template] = kept
+        return kept[1]
 
 
 class Pages:

@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 import structlog
@@ -16,6 +16,7 @@ from app.record.units import Unit, list_units
 from app.record.writing import Writing
 from app.rules.unit_clock import UnitClock
 from app.web.errors import NotSetUp
+from app.web.kept import Memory
 from app.web.site import Site
 from app.web.unit_clocks import clock_of_site
 
@@ -81,7 +82,6 @@ class Visit:
             yield writing
         self.site.health.kept()
 
-
     @contextmanager
     def working(self) -> Iterator[Session]:
         """A transaction for rows that come and go, such as a draft; nothing of it is evidence."""
@@ -90,28 +90,48 @@ class Visit:
         self.site.health.kept()
 
 
-def look_up(site: Site, token: str, workstation: str) -> Visit | None:
-    """The visit behind a token; None when the session has ended or the person may not sign in."""
+def look_up(site: Site, token: str, workstation: str, memory: Memory) -> Visit | None:
+    """The visit behind a token; None when the session has ended or the person may not sign in.
+
+    Whoever was found is kept in the memory until something is written.
+    """
     now = site.clock()
     with site.database.reading() as session:
         signed_in = find_session(session, token, now)
         if signed_in is None:
             return None
-        last_seen_at = site.last_seen(_fingerprint(token), signed_in.last_seen_at)
-        person = find_person(session, signed_in.staff_id)
-        if now - last_seen_at >= site.idle or not person.active:
-            return None
-        return Visit(
+        visit = Visit(
             site=site,
-            person=person,
+            person=find_person(session, signed_in.staff_id),
             units=list_units(session),
             now=now,
-            last_seen_at=last_seen_at,
+            last_seen_at=signed_in.last_seen_at,
             ends_at=signed_in.ends_at,
             token=token,
             form_secret=signed_in.csrf_secret,
             workstation=workstation,
         )
+    memory[_key(token, workstation)] = visit
+    return _at(visit, now)
+
+
+def look_up_again(site: Site, token: str, workstation: str, memory: Memory) -> Visit | None:
+    """The same for a token that was looked up since the last write; None where it has to be."""
+    visit: Visit | None = memory.get(_key(token, workstation))
+    return _at(visit, site.clock()) if visit is not None else None
+
+
+def _key(token: str, workstation: str) -> str:
+    return f"visit {token} {workstation}"
+
+
+def _at(visit: Visit, now: datetime) -> Visit | None:
+    """The visit at this moment; None when the session has run out or the person may not sign in."""
+    last_seen_at = visit.site.last_seen(_fingerprint(visit.token), visit.last_seen_at)
+    idle = now - last_seen_at >= visit.site.idle
+    if idle or now >= visit.ends_at or not visit.person.active:
+        return None
+    return replace(visit, now=now, last_seen_at=last_seen_at)
 
 
 def touch(visit: Visit) -> None:

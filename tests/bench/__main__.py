@@ -11,6 +11,7 @@ from tests.bench.engines import Postgresql, sqlite
 from tests.bench.figures import Figure, table
 from tests.bench.saving import saving_figures
 from tests.bench.startup import startup_figures
+from tests.bench.timing import say
 from tests.bench.writers import writers_figures
 
 
@@ -53,11 +54,17 @@ PARTS: Mapping[str, Callable[[Postgresql], Iterator[Figure]]] = {
 }
 
 
+def told(figure: Figure) -> Figure:
+    """Say a figure when it is measured, for whoever waits for the table."""
+    say(f"  {figure.what}: {figure.ratio:.3g} ({figure.wanted}) {figure.verdict}")
+    return figure
+
+
 def main() -> None:
     """Measure what was asked for, or everything, then print."""
     server = Postgresql()
     try:
-        figures = [figure for name in sys.argv[1:] or PARTS for figure in PARTS[name](server)]
+        figures = [told(figure) for name in sys.argv[1:] or PARTS for figure in PARTS[name](server)]
     finally:
         server.stop()
     print(table(figures))  # noqa: T201

@@ -7,13 +7,13 @@ from sqlalchemy import event
 
 from app.record.beds import move, settle
 from app.record.summaries import (
-    board_rows,
-    board_stamp,
+    board_lines,
+    cells_of,
     drop_summary,
     find_summary,
     store_summary,
 )
-from app.record.tables import BedRow, CourseEndRow, PolicyRow
+from app.record.tables import BedRow, CourseEndRow
 from tests.record.scene import set_scene
 
 
@@ -40,42 +40,39 @@ def store(scene, cells, edge=None, course=""):
 
 def board(scene):
     with scene.database.reading() as session:
-        return board_rows(session, scene.unit)
-
-
-def stamp(scene):
-    with scene.database.reading() as session:
-        return board_stamp(session, scene.unit)
+        return board_lines(session, scene.unit)
 
 
 @pytest.mark.parametrize("beds", [1, 24, 200])
-def test_the_board_is_one_query_however_many_beds(database, clock, beds):
+def test_the_board_is_two_queries_however_many_beds(database, clock, beds):
     scene = set_scene(database, clock, beds)
     with database.reading() as session, counted(session) as ran:
-        assert len(board_rows(session, scene.unit)) == beds
-        board_stamp(session, scene.unit)
+        assert len(board_lines(session, scene.unit)) == beds
+        cells_of(session, [scene.course])
     assert len([statement for statement in ran if "SELECT" in statement]) == 2
 
 
 def test_beds_stand_in_order_taken_or_empty(scene):
-    edge = scene.clock.forward(hours=1)
-    sequence = store(scene, '{"peep":"8"}', edge)
+    sequence = store(scene, '{"peep":"8"}')
     first, second, third = board(scene)
-    assert (first.bed_code, first.course_id, first.cells) == ("1", scene.course, '{"peep":"8"}')
-    assert (first.version, first.changed_seq, first.next_edge_at) == (2, sequence, edge)
-    assert (second.course_id, second.version, second.cells) == (None, 0, "")
+    assert (first.bed_code, first.course_id) == ("1", scene.course)
+    assert (first.version, first.changed_seq) == (2, sequence)
+    assert (second.course_id, second.version) == (None, 0)
     assert third.bed_code == "3"
 
 
-def test_a_course_in_no_bed_stands_after_the_beds(scene):
-    other = scene.admit(None)
-    last = board(scene)[-1]
-    assert (last.bed_id, last.course_id) == (None, other)
+def test_the_cells_of_some_courses_are_those_stored(scene):
+    other = scene.admit(scene.beds[1])
+    store(scene, '{"peep":"8"}')
+    with scene.database.reading() as session:
+        assert cells_of(session, [scene.course]) == {scene.course: '{"peep":"8"}'}
+        assert set(cells_of(session, [scene.course, other, "0" * 32])) == {scene.course, other}
+        assert cells_of(session, []) == {}
 
 
 def test_another_units_board_shows_nothing_of_this_one(scene):
     with scene.database.reading() as session:
-        assert board_rows(session, "elsewhere") == ()
+        assert board_lines(session, "elsewhere") == ()
 
 
 def test_a_bed_out_of_use_is_shown_only_while_somebody_is_in_it(scene):
@@ -142,34 +139,22 @@ def rename_bed(scene):
     scene.write(BedRow(supersedes_id=bed, bed_id=bed, unit_id=scene.unit, code="2W", position=2))
 
 
-def change_policy(scene):
-    scene.write(
-        PolicyRow(
-            unit_id=scene.unit, version=1, toml="", reason="first", in_force_from=scene.clock()
-        )
-    )
+def end_and_take_back(scene):
+    end_course(scene)
+    store(scene, "{}")
 
 
 @pytest.mark.parametrize(
-    "change", [change_cells, move_patient, admit_another, end_course, rename_bed, change_policy]
+    "change",
+    [change_cells, move_patient, admit_another, end_course, rename_bed, end_and_take_back],
 )
-def test_the_mark_moves_with_everything_that_the_board_shows(scene, change):
-    before = stamp(scene).mark
+def test_a_line_moves_with_everything_that_the_board_shows(scene, change):
+    before = board(scene)
     change(scene)
-    assert stamp(scene).mark != before
+    assert board(scene) != before
 
 
-def test_the_mark_stands_still_while_nothing_on_the_board_changes(scene):
-    before = stamp(scene)
+def test_the_lines_stand_still_while_nothing_on_the_board_changes(scene):
+    before = board(scene)
     scene.chart(peep="8")
-    assert stamp(scene) == before
-
-
-def test_the_stamp_holds_the_next_edge_of_all_beds(scene):
-    soon = scene.clock.forward(hours=1)
-    later = scene.clock.forward(hours=1)
-    other = scene.admit(scene.beds[1])
-    store(scene, "{}", later)
-    assert stamp(scene).next_edge_at == later
-    store(scene, "{}", soon, course=other)
-    assert stamp(scene).next_edge_at == soon
+    assert board(scene) == before

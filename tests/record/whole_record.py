@@ -64,9 +64,7 @@ def _of_course(course: str, now: datetime) -> list:
         ),
         TargetRow(course_id=course, spo2_low=Decimal(88), ordered_by="Dr Oak", ordered_at=now),
         HandoffNoteRow(course_id=course, heading="todo", words=ODD_WORDS, observed_at=now),
-        HandoffRow(
-            course_id=course, state="offered", snapshot='{"a":1}', version=1, seen="[]"
-        ),
+        HandoffRow(course_id=course, state="offered", snapshot='{"a":1}', version=1, seen="[]"),
         TaskRow(course_id=course, words=ODD_WORDS, due_at=now, source="person", state="open"),
         IfThenRow(
             course_id=course,

@@ -48,22 +48,31 @@ def test_somebody_elses_board_has_another_version(ash: Browser, ward: Ward) -> N
     assert refreshed(birch, known) == 200
 
 
-@pytest.mark.parametrize(
-    ("minutes", "status"),
-    [(4 * 60 + 59, 304), (5 * 60, 200)],
-)
+@pytest.mark.parametrize(("minutes", "status"), [(4 * 60 + 59, 304), (5 * 60, 200)])
 def test_a_check_turns_late_on_the_board_at_its_minute(
-    ash: Browser, ward: Ward, clock: Clock, minutes: int, status: int
+    browser: Browser, ward: Ward, clock: Clock, minutes: int, status: int
 ) -> None:
-    # Charted at 19:30, due at 23:30, late an hour after: five hours from now.
+    # Charted at 03:30, due at 07:30, late an hour after: five hours from then.
+    clock.forward(hours=8)
+    browser.sign_in("ash", PASSWORD)
     for bed in ("L5", "L6", "L10"):
         action = f"/courses/{ward.courses[bed]}/assess"
-        ash.get(action)
-        ash.submit(action, **PLAIN)
-    chart(ash, ward)
+        browser.get(action)
+        browser.submit(action, **PLAIN)
+    chart(browser, ward)
+    known = version(browser)
+    keep_signed_in(browser, clock, clock.now + timedelta(minutes=minutes))
+    assert refreshed(browser, known) == status
+
+
+@pytest.mark.parametrize(("seconds", "status"), [(-1, 304), (0, 200)])
+def test_the_board_says_another_day_at_midnight(
+    ash: Browser, clock: Clock, seconds: int, status: int
+) -> None:
+    # 19:30 in the unit: the day of support and the dates beside the times change at 00:00.
+    keep_signed_in(ash, clock, clock.now + timedelta(hours=4, minutes=25))
     known = version(ash)
-    later = clock.now + timedelta(minutes=minutes)
-    keep_signed_in(ash, clock, later)
+    clock.forward(minutes=5, seconds=seconds)
     assert refreshed(ash, known) == status
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 
-from starlette.datastructures import MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 CONTENT_SECURITY_POLICY = "; ".join(
@@ -32,6 +31,11 @@ ALWAYS: Mapping[str, str] = {
 ONLY_HTTPS = {"Strict-Transport-Security": "max-age=31536000"}
 
 
+Headers = list[tuple[bytes, bytes]]
+
+NO_STORE = (b"cache-control", b"no-store")
+
+
 class SecurityHeaders:
     """Adds the headers; answers are not stored by anybody unless they say how long they keep.
 
@@ -40,7 +44,8 @@ class SecurityHeaders:
 
     def __init__(self, app: ASGIApp, *, https: bool) -> None:
         self.app = app
-        self._headers = {**ALWAYS, **(ONLY_HTTPS if https else {})}
+        given = {**ALWAYS, **(ONLY_HTTPS if https else {})}
+        self._headers = [(name.lower().encode(), text.encode()) for name, text in given.items()]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -50,11 +55,14 @@ class SecurityHeaders:
 
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
-                headers = MutableHeaders(scope=message)
-                headers.update(self._headers)
-                if not (is_static and "cache-control" in headers):
-                    # A page left in a cache could be read by whoever sits down next.
-                    headers["Cache-Control"] = "no-store"
+                message["headers"] = self._added(message["headers"], is_static=is_static)
             await send(message)
 
         await self.app(scope, receive, send_with_headers)
+
+    def _added(self, answered: Headers, *, is_static: bool) -> Headers:
+        keeps = is_static and any(name == NO_STORE[0] for name, _ in answered)
+        # A page left in a cache could be read by whoever sits down next.
+        ours = self._headers if keeps else [*self._headers, NO_STORE]
+        names = {name for name, _ in ours}
+        return [*(pair for pair in answered if pair[0] not in names), *ours]

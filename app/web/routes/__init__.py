@@ -27,13 +27,14 @@ from app.web.routes import (
     unsigned,
 )
 
+# The first is found first: every open board asks every few seconds.
 ROUTERS: tuple[APIRouter, ...] = (
+    board.router,
     health.router,
     sign_in.router,
     sign_out.router,
     idle.router,
     theme.router,
-    board.router,
     beds.router,
     courses.router,
     assess.router,

@@ -7,17 +7,14 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from app.pages.banner import banner_of
-from app.pages.board import BoardBed
 from app.pages.frame import NavLink
 from app.pages.handoff_page import KeptPage
 from app.pages.handoff_round import round_page
 from app.pages.handoff_round_page import RoundPage
 from app.record.handoffs import Kept, kept_snapshot
-from app.record.summaries import board_rows
-from app.rules.bed_summary import from_text
-from app.web.board import board_version
+from app.web.board import board_of, board_version
 from app.web.courses import note_view, open_course
-from app.web.dependencies import Reader, Watcher
+from app.web.dependencies import Reader, Watcher, memory_of
 from app.web.frame import frame_for
 from app.web.handoffs import late_counts, person_of
 from app.web.navigation import links_for
@@ -36,7 +33,7 @@ def handoffs(request: Request, visit: Reader, order: str = "") -> Response:
 @router.get("/handoffs/rows")
 def rows(request: Request, visit: Watcher, version: str = "", order: str = "") -> Response:
     """The rows again if anything on them would look different, else 304."""
-    if version and version == board_version(visit):
+    if version and version == board_version(visit, memory_of(request)):
         return Response(status_code=304)
     return show(request, "parts/_round.html", _round(request, visit, order))
 
@@ -84,14 +81,11 @@ def _hash_words(found: Kept) -> str:
 
 
 def _round(request: Request, visit: Visit, order: str) -> RoundPage:
-    version = board_version(visit)
+    board = board_of(visit, memory_of(request))
+    beds = [kept.bed for kept in board.beds if kept.bed.summary is not None]
+    courses = {bed.code: bed.course_id for bed in beds}
     with visit.reading() as session:
-        found = [row for row in board_rows(session, visit.unit.id) if row.bed_id and row.course_id]
-        courses = {row.bed_code: str(row.course_id) for row in found}
         late = late_counts(session, courses, person_of(visit))
-    beds = [
-        BoardBed(row.bed_code, "", from_text(row.cells) if row.cells else None) for row in found
-    ]
     return round_page(
         frame_for(request, "Handoffs", links_for(request, visit)),
         beds,
@@ -100,6 +94,6 @@ def _round(request: Request, visit: Visit, order: str) -> RoundPage:
         reader_id=visit.person.id,
         clock=visit.clock,
         now=visit.now,
-        version=version,
+        version=board.version(visit),
         in_bed_order=order == "bed",
     )
