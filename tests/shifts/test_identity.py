@@ -1,17 +1,23 @@
 """Whose chart it is: asked before the first save on a patient, once, and two tabs cannot cross."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
 import pytest
 from fastapi import FastAPI
 from sqlalchemy import func, select
 
+from app.record.courses import find_course
 from app.record.database import Database
-from app.record.tables import HandoffNoteRow, table_of
+from app.record.errors import NotWritable
+from app.record.tables import AssessmentRow, HandoffNoteRow, PatientDetailsRow, table_of
 from tests.client import Answer, Browser
 from tests.clock import Clock
+from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD, open_site
 from tests.ward import Ward
 
-NOTE = table_of(HandoffNoteRow)
+NOTE, ASSESSMENT = table_of(HandoffNoteRow), table_of(AssessmentRow)
 RIGHT, WRONG = "86", "71"
 """The end of the record number in L3, and that in L5."""
 
@@ -31,9 +37,26 @@ def write(browser: Browser, ward: Ward, words: str, bed: str = "L3", **more: str
     return browser.submit(note_action(ward, bed), words=words, **more)
 
 
-def notes(database: Database) -> int:
+def check_action(ward: Ward, bed: str = "L3") -> str:
+    return f"/courses/{ward.courses[bed]}/assess"
+
+
+def chart(browser: Browser, ward: Ward, bed: str = "L3", **typed: str) -> Answer:
+    browser.get(check_action(ward, bed))
+    return browser.submit(check_action(ward, bed), **{**PLAIN, **typed})
+
+
+def count(database: Database, table) -> int:
     with database.reading() as session:
-        return session.execute(select(func.count()).select_from(NOTE)).scalar_one()
+        return session.execute(select(func.count()).select_from(table)).scalar_one()
+
+
+def notes(database: Database) -> int:
+    return count(database, NOTE)
+
+
+def checks(database: Database) -> int:
+    return count(database, ASSESSMENT)
 
 
 def the_field(answer: Answer):
@@ -126,3 +149,109 @@ def test_a_form_that_does_not_say_whose_it_is_saves_nothing(
     sent = {e["name"]: e["value"] for e in form.all("input") if e["name"] != "course"}
     answer = ash.post(note_action(ward), {**sent, "words": "Stiffer", "identity": RIGHT})
     assert (answer.status, notes(database)) == (409, 0)
+
+
+def test_the_check_form_asks_in_its_own_first_field(ash: Browser, ward: Ward) -> None:
+    form = ash.get(check_action(ward)).page.form(check_action(ward))
+    shown = [e for e in form.all("input", "select") if e["type"] != "hidden"]
+    assert shown[0]["name"] == "identity"
+    assert "Last two of the record number" in form.text
+
+
+def test_a_check_without_the_answer_comes_back_with_every_word_and_the_focus_there(
+    ash: Browser, ward: Ward, database: Database
+) -> None:
+    asked = chart(ash, ward)
+    assert (asked.status, asked.path, checks(database)) == (422, check_action(ward), 0)
+    assert "data-focus-first" in the_field(asked).attributes
+    assert "asked once for each patient" in beside(asked)
+    typed = {e["name"]: e["value"] for e in asked.page.form(check_action(ward)).all("input")}
+    assert {code: typed[code] for code in ("tidal_volume_obs", "peep_set", "spo2")} == {
+        "tidal_volume_obs": "420",
+        "peep_set": "12",
+        "spo2": "94",
+    }
+
+
+def test_a_check_with_the_wrong_answer_keeps_it_and_says_so(
+    ash: Browser, ward: Ward, database: Database
+) -> None:
+    refused = chart(ash, ward, identity=WRONG)
+    assert (refused.status, checks(database)) == (422, 0)
+    assert the_field(refused)["value"] == WRONG
+    assert the_field(refused)["aria-invalid"] == "true"
+    assert "ends otherwise" in beside(refused)
+    assert RIGHT not in beside(refused)
+
+
+def test_a_check_with_the_answer_is_saved_and_what_follows_is_not_asked(
+    ash: Browser, ward: Ward, database: Database
+) -> None:
+    assert chart(ash, ward, identity=RIGHT).path == f"/courses/{ward.courses['L3']}"
+    form = ash.get(check_action(ward)).page.form(check_action(ward))
+    assert "identity" not in [element["name"] for element in form.all("input")]
+    assert write(ash, ward, "Stiffer").status == 200
+    assert (checks(database), notes(database)) == (1, 1)
+
+
+def test_the_answer_holds_even_where_the_check_itself_is_held_up(
+    ash: Browser, ward: Ward, database: Database
+) -> None:
+    held = chart(ash, ward, identity=RIGHT, peep_set="100")
+    assert (held.status, checks(database)) == (422, 0)
+    assert "identity" not in [element["name"] for element in held.page.root.all("input")]
+    ash.submit(check_action(ward), peep_set="12")
+    assert checks(database) == 1
+
+
+def test_showing_other_fields_asks_nothing_and_keeps_the_answer(ash: Browser, ward: Ward) -> None:
+    ash.get(check_action(ward))
+    shown = ash.submit(check_action(ward), identity=RIGHT, mode_family="csv_ps", press="family")
+    assert (shown.status, the_field(shown)["value"]) == (200, RIGHT)
+
+
+def test_two_tabs_on_two_patients_cannot_cross(
+    ash: Browser, ward: Ward, database: Database
+) -> None:
+    """Both open at once: each saves on its own, and neither can be made to save on the other."""
+    left = ash.get(check_action(ward, "L3"))
+    right = ash.get(check_action(ward, "L5"))
+    sent = {e["name"]: e["value"] for e in left.page.form(check_action(ward, "L3")).all("input")}
+    crossed = ash.post(check_action(ward, "L5"), {**sent, **PLAIN, "identity": WRONG})
+    assert (crossed.status, checks(database)) == (409, 0)
+    ash.last = left
+    assert ash.submit(check_action(ward, "L3"), **PLAIN, identity=RIGHT).path.endswith(
+        ward.courses["L3"]
+    )
+    ash.last = right
+    other = ash.submit(check_action(ward, "L5"), **{**PLAIN, "spo2": "91"}, identity=RIGHT)
+    assert (other.status, checks(database)) == (422, 1)
+    assert ash.submit(check_action(ward, "L5"), identity=WRONG).path.endswith(ward.courses["L5"])
+    with database.reading() as session:
+        saved = session.execute(select(ASSESSMENT.c.course_id)).scalars().all()
+    assert sorted(saved) == sorted([ward.courses["L3"], ward.courses["L5"]])
+
+
+def test_a_patient_without_a_record_number_is_not_asked_for_one(
+    ash: Browser, ward: Ward, database: Database, clock: Clock
+) -> None:
+    with database.writing(clock, ward.staff["ash"]) as writing:
+        patient = find_course(writing.session, ward.courses["L3"]).patient_id
+        writing.add(PatientDetailsRow(patient_id=patient, name="Unknown, found at Lime Street"))
+        writing.audit("describe_patient", course_id=ward.courses["L3"])
+    assert chart(ash, ward).path == f"/courses/{ward.courses['L3']}"
+
+
+def test_where_nothing_can_be_written_a_right_answer_still_leads_to_what_is_wrong(
+    ash: Browser, ward: Ward, database: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    @contextmanager
+    def refuse(*_args: object, **_more: object) -> Iterator[None]:
+        raise NotWritable("the disk is full")
+        yield
+
+    ash.get(check_action(ward))
+    monkeypatch.setattr(database, "writing", refuse)
+    answer = ash.submit(check_action(ward), **PLAIN, identity=RIGHT)
+    assert answer.status == 503
+    assert "the disk is full" in answer.text

@@ -14,6 +14,7 @@ from app.web.dependencies import FormDep, NoteWriter, Reader, Watcher
 from app.web.errors import BadForm
 from app.web.frame import frame_for
 from app.web.handoffs import open_handoff
+from app.web.identity import require_identity
 from app.web.navigation import links_for
 from app.web.show import show
 from app.web.visit import Visit
@@ -54,10 +55,10 @@ def standing(request: Request, visit: Watcher, course_id: str, mark: str = "") -
 @router.post("/courses/{course_id}/handoff/notes")
 def write(visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Keep what somebody wrote under a heading."""
-    open_course(visit, course_id)
     heading = form.one("heading")
     if heading not in SECTIONS:
         raise BadForm("there is no such heading")
+    require_identity(visit, open_course(visit, course_id), form)
     try:
         with visit.writing() as writing:
             write_handoff_note(writing, course_id, heading, form.one("words"))
