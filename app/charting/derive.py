@@ -5,7 +5,7 @@ disagree. What rules an index out in charting (a child, a blood gas row, no tube
 rest is said by the arithmetic itself.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -99,11 +99,14 @@ _SAID = {
 }
 
 
-def work_out(moment: Moment) -> Mapping[str, WorkedOut]:
-    """Every charted index at one moment: a value, or why there is none. Keys are CHARTED."""
+def work_out(moment: Moment, keys: Sequence[str] = CHARTED) -> Mapping[str, WorkedOut]:
+    """Charted indices at one moment: a value, or why there is none.
+
+    `keys` are those wanted, in CHARTED's order; one that borrows from another needs that one too.
+    """
     terms = terms_of(moment)
     done: dict[str, WorkedOut] = {}
-    for key in CHARTED:
+    for key in keys:
         done[key] = _ruled_out(key, moment) or _worked(CATALOGUE[key], moment, terms, done)
     return done
 

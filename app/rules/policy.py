@@ -5,11 +5,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import time
 from decimal import Decimal, InvalidOperation
-from pathlib import Path
 from typing import Any
 
-STARTING_POLICY_FILE = Path(__file__).with_name("starting_policy.toml")
+from app.rules.figures import STARTING_POLICY_FILE, Figures, read_rules
+from app.rules.policy_error import PolicyError
 
+__all__ = [
+    "GROUPS",
+    "STARTING_POLICY_FILE",
+    "Cylinders",
+    "Limit",
+    "Policy",
+    "PolicyError",
+    "Rounds",
+    "read_policy",
+    "starting_policy",
+]
 
 GROUPS = (
     "mechanics",
@@ -22,14 +33,6 @@ GROUPS = (
     "safety",
 )
 """The causes that limits and rules are grouped by; one line per cause."""
-
-
-class PolicyError(ValueError):
-    """A policy that cannot be used; `where` names the entry."""
-
-    def __init__(self, where: str, what: str) -> None:
-        super().__init__(f"{where}: {what}")
-        self.where = where
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +101,7 @@ class Policy:
     stale_h: Mapping[str, Decimal]
     noise: Mapping[str, Decimal]
     cylinders: Cylinders = field(default_factory=Cylinders)
+    rules: Mapping[str, Figures] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
@@ -123,6 +127,7 @@ def read_policy(text: str, version: int = 0) -> Policy:
         stale_h=_figures(tree, "stale_h"),
         noise=_figures(tree, "noise"),
         cylinders=_cylinders(tree),
+        rules=read_rules(tree),
     )
 
 

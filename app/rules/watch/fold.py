@@ -1,0 +1,183 @@
+"""The fold: rows in, one after the other, and what the rules say of them.
+
+Each rule keeps the values of its series and its flags; nothing else is remembered, so folding row
+by row gives what folding the whole gives. A row that arrives late is folded anew from the start.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from app.charting.facts import CourseFacts, Kind
+from app.rules.policy import Policy
+from app.rules.watch.around import Around
+from app.rules.watch.flags import LEVEL_AFTER, Answered, Flag, NotEvaluable, Once, Watched
+from app.rules.watch.judged import Judged
+from app.rules.watch.overdue import RULE as OVERDUE
+from app.rules.watch.overdue import PlateauDue
+from app.rules.watch.policies import Policies
+from app.rules.watch.rule import Bounds, LimitTest, Rule
+from app.rules.watch.rules import BY_SERIES, RULES
+from app.rules.watch.sighting import Sighting, sightings
+from app.rules.watch.track import Track
+from app.rules.watch.trail import Point, Trail
+from app.rules.watch.words import bounds_of, flag_of, shown, source_of, value_of
+
+READ_AGAIN = timedelta(minutes=30)
+"""When a value that lies outside once is to be read again (decision 26)."""
+
+InUse = Mapping[str, Bounds | None]
+
+
+class Fold:
+    """Takes the rows of one course, oldest first; `at` says what holds at a moment."""
+
+    def __init__(self, policies: Policies, answers: Sequence[Answered] = ()) -> None:
+        self._policies = policies
+        self._answers = sorted(answers, key=lambda answer: answer.at)
+        self._tracks = {rule.key: Track(rule) for rule in RULES}
+        self._around, self._judged, self._plateau = Around(), Judged(), PlateauDue()
+        self._origin: datetime | None = None
+        self._band: Decimal | None = None
+        self._rows = 0
+        self._in_use: dict[tuple[int, Decimal | None], InUse] = {}
+
+    def see(self, sighting: Sighting) -> None:
+        """Take over one row; it must not lie before the rows already seen."""
+        if self._origin is None:
+            self._origin = sighting.at
+        self._hear(sighting.at)
+        policy = self._policies.at(sighting.at)
+        self._band = sighting.band_low
+        self._rows += sighting.kind is Kind.FULL
+        in_use = self._bounds(policy)
+        self._plateau.see(sighting, in_use[OVERDUE.key], policy.version)
+        self._around.see(sighting, policy.rules.get("baseline"))
+        self._judged.see(sighting)
+        self._take(sighting, in_use, policy.version)
+
+    def _bounds(self, policy: Policy) -> InUse:
+        key = (id(policy), self._band)
+        if key not in self._in_use:
+            self._in_use[key] = {
+                rule.key: bounds_of(rule, policy, self._band) for rule in (*RULES, OVERDUE)
+            }
+        return self._in_use[key]
+
+    def _take(self, sighting: Sighting, in_use: InUse, version: int) -> None:
+        """First every value, then every verdict: a rule may look at a series beside its own."""
+        hour = (sighting.at - self._origin).total_seconds() / 3600 if self._origin else 0.0
+        touched: list[tuple[Track, Bounds]] = []
+        for series, value in sighting.values.items():
+            for rule in BY_SERIES.get(series, ()):
+                bounds = in_use[rule.key]
+                if bounds is None or (rule.drift and rule.group in sighting.quiet):
+                    continue
+                track = self._tracks[rule.key]
+                epoch = self._around.epoch(rule.restarts) if rule.restarts else 0
+                track.trail.add(Point(sighting.at, hour, value, epoch))
+                touched.append((track, bounds))
+        for track, bounds in touched:
+            beside = self._tracks[track.rule.beside].trail if track.rule.beside else None
+            other = track.rule.drift and self._other_ground(track)
+            track.look(bounds, self._rows, version, other_ground=other, beside=beside)
+
+    def _other_ground(self, track: Track) -> bool:
+        flag = track.standing
+        return flag is not None and self._around.other_ground(track.rule, flag.evidence.points[-1])
+
+    def _hear(self, until: datetime) -> None:
+        """People's words up to a moment: a slide ends at once, a drift once it is a new level."""
+        while self._answers and self._answers[0].at <= until:
+            answer = self._answers.pop(0)
+            for track in self._tracks.values():
+                if track.rule.drift and track.rule.group == answer.group:
+                    _acknowledge(track, answer.at, self._rows)
+
+    def at(self, now: datetime) -> Watched:
+        """What the rules say at a moment not before the newest row seen."""
+        self._hear(now)
+        in_use = self._bounds(self._policies.at(now))
+        flags = [*self._flags(), *self._plateau.flags(now)]
+        flags.sort(key=lambda flag: (flag.raised_at, flag.group, flag.rule))
+        return Watched(
+            tuple(flag for flag in flags if not flag.information),
+            tuple(self._once(in_use)),
+            tuple(self._unjudged(in_use, now)),
+            tuple(flag for flag in flags if flag.information),
+        )
+
+    def _flags(self) -> Iterator[Flag]:
+        for track in self._tracks.values():
+            for raised in track.flags:
+                yield flag_of(track.rule, raised)
+
+    def _once(self, in_use: InUse) -> Iterator[Once]:
+        for key, track in self._tracks.items():
+            bounds, rule = in_use[key], track.rule
+            if bounds is None or rule.drift or rule.information or track.standing:
+                continue
+            newest = track.trail.points[-1] if track.trail.points else None
+            if newest is not None and isinstance(rule.test, LimitTest):
+                yield from _outside_once(rule, rule.test, newest, bounds)
+
+    def _unjudged(self, in_use: InUse, now: datetime) -> Iterator[NotEvaluable]:
+        for key, track in self._tracks.items():
+            found = self._judged.unjudged(track.rule, in_use[key], now)
+            if found is not None:
+                yield found
+
+
+def _outside_once(rule: Rule, test: LimitTest, newest: Point, bounds: Bounds) -> Iterator[Once]:
+    side = test.side_of(newest.value, bounds)
+    if side:
+        yield Once(
+            rule.group,
+            rule.key,
+            rule.series,
+            value_of(rule, newest),
+            side,
+            shown(rule, test.end(side, bounds) or 0.0),
+            source_of(bounds),
+            newest.at + READ_AGAIN,
+        )
+
+
+def _acknowledge(track: Track, at: datetime, row: int) -> None:
+    flag = track.standing
+    if flag is None or flag.raised_at > at:
+        return
+    if track.rule.ends_when_seen or at - flag.raised_at >= LEVEL_AFTER:
+        flag.clear(at, row, "somebody said that it was seen")
+        track.trail = Trail()
+
+
+def watch(
+    facts: CourseFacts,
+    policies: Policies | Policy,
+    now: datetime,
+    answers: Sequence[Answered] = (),
+) -> Watched:
+    """Everything the rules say of a course at `now`; rows observed later are not looked at."""
+    held = policies if isinstance(policies, Policies) else Policies(policies)
+    fold = Fold(held, answers)
+    for sighting in _until(sightings(facts, held.at(now)), now):
+        fold.see(sighting)
+    return fold.at(now)
+
+
+def flags_of(
+    facts: CourseFacts,
+    policies: Policies | Policy,
+    now: datetime,
+    answers: Sequence[Answered] = (),
+) -> tuple[Flag, ...]:
+    """The flags of a course at `now`, cleared ones among them, oldest first."""
+    return watch(facts, policies, now, answers).flags
+
+
+def _until(seen: Iterable[Sighting], now: datetime) -> Iterator[Sighting]:
+    for sighting in seen:
+        if sighting.at > now:
+            return
+        yield sighting

@@ -1,0 +1,88 @@
+"""Which policy was in force when, and what was ordered otherwise for one patient (decision 13)."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from decimal import Decimal
+
+from app.rules.policy import Limit, Policy
+from app.rules.policy_error import PolicyError
+
+
+@dataclass(frozen=True, slots=True)
+class Override:
+    """Another range for one patient: which limit, its ends, from when until when, why and whose.
+
+    Refused without a reason or without who ordered it: an unexplained range is no order.
+    """
+
+    limit: str
+    under: Decimal | None
+    over: Decimal | None
+    from_at: datetime
+    reason: str
+    ordered_by: str
+    until: datetime | None = None
+
+    def __post_init__(self) -> None:
+        if not self.reason.strip() or not self.ordered_by.strip():
+            raise PolicyError(f"override.{self.limit}", "needs a reason and who ordered it")
+
+    def holds(self, at: datetime) -> bool:
+        """Whether it is in force at a moment."""
+        return self.from_at <= at and (self.until is None or at < self.until)
+
+    def of(self, limit: Limit) -> Limit:
+        """The unit's limit with this patient's ends and the order as its source."""
+        source = f"Ordered for this patient by {self.ordered_by}: {self.reason}"
+        return replace(limit, under=self.under, over=self.over, source=source, of_patient=False)
+
+
+@dataclass(frozen=True, slots=True)
+class InForceFrom:
+    """One version of the unit's policy and the moment from which it held."""
+
+    from_at: datetime
+    policy: Policy
+
+
+class Policies:
+    """The unit's policies in time, with one patient's overrides; the first holds from ever."""
+
+    def __init__(
+        self, versions: Sequence[InForceFrom] | Policy, overrides: Sequence[Override] = ()
+    ) -> None:
+        if isinstance(versions, Policy):
+            self._only: Policy | None = versions if not overrides else None
+            self._versions: tuple[InForceFrom, ...] = ()
+            self._first = versions
+        else:
+            if not versions:
+                raise ValueError("at least one policy must be in force")
+            self._versions = tuple(sorted(versions, key=lambda version: version.from_at))
+            self._first = self._versions[0].policy
+            self._only = self._first if len(versions) == 1 and not overrides else None
+        self._overrides = tuple(sorted(overrides, key=lambda override: override.from_at))
+        self._made: dict[tuple[int, tuple[int, ...]], Policy] = {}
+
+    def at(self, moment: datetime) -> Policy:
+        """The policy in force at a moment, this patient's own limits in place of the unit's."""
+        if self._only is not None:
+            return self._only
+        policy = self._first
+        for version in self._versions:
+            if version.from_at <= moment:
+                policy = version.policy
+        holding = tuple(n for n, order in enumerate(self._overrides) if order.holds(moment))
+        key = (id(policy), holding)
+        if key not in self._made:
+            self._made[key] = self._with(policy, holding)
+        return self._made[key]
+
+    def _with(self, policy: Policy, holding: tuple[int, ...]) -> Policy:
+        limits: Mapping[str, Limit] = policy.limits
+        for number in holding:
+            order = self._overrides[number]
+            if order.limit in limits:
+                limits = {**limits, order.limit: order.of(limits[order.limit])}
+        return replace(policy, limits=limits) if holding else policy

@@ -1,0 +1,67 @@
+"""What a rule is: one sentence, the series it reads, how it raises and how it clears."""
+
+from dataclasses import dataclass
+from typing import Protocol, runtime_checkable
+
+from app.rules.figures import Figures
+from app.rules.policy import Limit
+from app.rules.watch.trail import Evidence, Trail
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """The numbers of a rule as the policy in force gives them; no limit where it needs none."""
+
+    figures: Figures
+    limit: Limit | None = None
+
+
+class Test(Protocol):
+    """How a rule raises and how it clears: two tests, kept apart."""
+
+    def raises(self, trail: Trail, bounds: Bounds, /) -> Evidence | None:
+        """The evidence that the newest value completes; None where nothing is raised."""
+
+    def clears(self, trail: Trail, bounds: Bounds, raised: Evidence, /) -> bool:
+        """Whether the newest values end an open flag."""
+
+    def clearing(self, bounds: Bounds, /) -> str:
+        """What would clear it, in words."""
+
+
+@runtime_checkable
+class LimitTest(Test, Protocol):
+    """A test of a limit also knows when one value alone lies outside (decision 26)."""
+
+    def end(self, side: str, bounds: Bounds) -> float | None:
+        """The limit on a side; None where there is none."""
+
+    def side_of(self, value: float, bounds: Bounds) -> str:
+        """The side on which a value lies outside; empty inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule, whose numbers stand in the policy under `[rules.<key>]`.
+
+    `limit` is the entry of `[limits]` that it confirms, empty for a drift. `restarts` names what a
+    baseline stands on: when one of them changes, older values are no longer compared. `keeps` are
+    those of them that leave an open flag's level as it is. `beside` is the rule whose series must
+    not speak against it. A rule with `information` is told, not flagged; one that `ends_when_seen`
+    ends at a person's word.
+    """
+
+    key: str
+    group: str
+    series: str
+    sentence: str
+    test: Test
+    limit: str = ""
+    restarts: tuple[str, ...] = ()
+    keeps: tuple[str, ...] = ()
+    beside: str = ""
+    information: bool = False
+    ends_when_seen: bool = False
+    places: int = 0
+    drift: bool = False
+    """Whether it compares with an earlier level instead of a limit."""

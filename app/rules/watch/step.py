@@ -1,0 +1,157 @@
+"""Rules of a change against the patient's own level of the hours before.
+
+A change is a difference, or the logarithm of a ratio, where falls and rises count alike. The level
+is the median of the values of `window_h` hours that still may be compared, at least `least` of
+them. Open flags keep the level they were raised from: age never clears (decision 33).
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from app.rules.watch.rule import Bounds
+from app.rules.watch.trail import Evidence, Point, Trail, level_of
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Which way a series must go to be told, and whether it is measured as a ratio."""
+
+    rising: bool
+    ratio: bool = False
+
+    def of(self, value: float, level: float) -> float:
+        """How far a value lies from the level in the watched direction; negative on the other."""
+        away = math.log(value / level) if self.ratio else value - level
+        return away if self.rising else -away
+
+    @property
+    def side(self) -> str:
+        """The word for the watched direction."""
+        return "over" if self.rising else "under"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step: `twice` in a row against the level, or `once` by far more."""
+
+    change: Change
+
+    def raises(self, trail: Trail, bounds: Bounds) -> Evidence | None:
+        """The two values, or the one, that lie so far from the level."""
+        figures = bounds.figures
+        once = figures.get("once")
+        if once is not None:
+            found = self._against(trail, bounds, 1, once)
+            if found is not None:
+                return found
+        return self._against(trail, bounds, figures.count("count"), figures["twice"])
+
+    def _against(self, trail: Trail, bounds: Bounds, count: int, by: float) -> Evidence | None:
+        recent = trail.recent(count)
+        if len(recent) < count:
+            return None
+        before = trail.before(count, bounds.figures["window_h"])
+        if len(before) < bounds.figures.count("least") or recent[-1].epoch != recent[0].epoch:
+            return None
+        level = level_of(before)
+        if any(self.change.of(point.value, level) < by - _HAIR for point in recent):
+            return None
+        return Evidence(tuple(reversed(recent)), self.change.side, level)
+
+    def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+        """`clear_count` values in a row nearer to the old level than `clear`."""
+        return back_by(self.change, trail, bounds, raised)
+
+    def clearing(self, bounds: Bounds) -> str:
+        """What would clear it, in words."""
+        return clearing_words(self.change, bounds)
+
+
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """A slow change: the last values' median against that of values `from_h` to `window_h` old."""
+
+    change: Change
+
+    def raises(self, trail: Trail, bounds: Bounds) -> Evidence | None:
+        """The newest values, where their median lies so far from that of the day before."""
+        figures = bounds.figures
+        count = figures.count("count")
+        recent = trail.recent(count)
+        before = trail.before(count, figures["window_h"], figures["from_h"])
+        if len(recent) < count or len(before) < figures.count("least"):
+            return None
+        level = level_of(before)
+        if self.change.of(level_of(recent), level) < figures["by"] - _HAIR:
+            return None
+        return Evidence(tuple(reversed(recent)), self.change.side, level)
+
+    def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+        """As for a step."""
+        return back_by(self.change, trail, bounds, raised)
+
+    def clearing(self, bounds: Bounds) -> str:
+        """What would clear it, in words."""
+        return clearing_words(self.change, bounds)
+
+
+@dataclass(frozen=True, slots=True)
+class Slide:
+    """A slide too slow for a step: against the best of the last three days, day by day."""
+
+    change: Change
+
+    def raises(self, trail: Trail, bounds: Bounds) -> Evidence | None:
+        """The newest values, each so far from the best day's median."""
+        figures = bounds.figures
+        count = figures.count("count")
+        recent = trail.recent(count)
+        if len(recent) < count:
+            return None
+        days = trail.before(count, DAYS * 24.0)
+        best = self._best_day(days, trail.points[-1], figures.count("least"))
+        if best is None:
+            return None
+        if any(self.change.of(point.value, best) < figures["by"] - _HAIR for point in recent):
+            return None
+        return Evidence(tuple(reversed(recent)), self.change.side, best)
+
+    def _best_day(self, points: Sequence[Point], newest: Point, least: int) -> float | None:
+        """The best median of the days back from the newest value that have enough values."""
+        days: dict[int, list[Point]] = {}
+        for point in points:
+            days.setdefault(int((newest.hour - point.hour) // 24), []).append(point)
+        levels = [level_of(day) for day in days.values() if len(day) >= least]
+        if not levels:
+            return None
+        return min(levels) if self.change.rising else max(levels)
+
+    def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+        """Back by half, so many in a row; a person's word ends it too (see the fold)."""
+        return back_by(self.change, trail, bounds, raised)
+
+    def clearing(self, bounds: Bounds) -> str:
+        """What would clear it, in words."""
+        return clearing_words(self.change, bounds) + ", or somebody says that it was seen"
+
+
+DAYS = 3
+_HAIR = 1e-9
+
+
+def back_by(change: Change, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+    """Whether the last values all lie nearer than `clear` to the level the flag was raised from."""
+    count = bounds.figures.count("clear_count")
+    recent = trail.recent(count)
+    near = bounds.figures["clear"]
+    return len(recent) == count and all(
+        change.of(point.value, raised.against) < near + _HAIR for point in recent
+    )
+
+
+def clearing_words(change: Change, bounds: Bounds) -> str:
+    """ "2 values in a row within 12 % of the level before"."""
+    count, near = bounds.figures.count("clear_count"), bounds.figures["clear"]
+    within = f"{100 * (math.exp(near) - 1):.0f} %" if change.ratio else f"{near:g}"
+    return f"{count} values in a row within {within} of the level before"
