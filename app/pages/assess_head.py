@@ -15,19 +15,18 @@ from app.pages.times import clock_time, input_time
 from app.pages.values import reading_text
 from app.rules.unit_clock import UnitClock
 
-LABELS = {Kind.GAS: "Sample taken at"}
+SEEN_AT, TAKEN_AT = "Observed at", "Sample taken at"
 SLIP_UNITS = ("mmHg", "kPa")
 SLIP_PRESSURES = ("paco2", "pao2")
 
 
 def observed_input(
-    check: TypedCheck, typed: str, error: str, clock: UnitClock, now: datetime
+    label: str, at: datetime, typed: str, error: str, clock: UnitClock, now: datetime
 ) -> ObservedInput:
-    """The time as it stands in the form, with what a reader must know of it."""
-    at = check.observed_at
+    """The time as it stands in a form, with what a reader must know of it."""
     value = typed or input_time(at, clock)
     return ObservedInput(
-        label=LABELS.get(check.kind, "Observed at"),
+        label=label,
         value=value,
         zone=clock.local(at).tzname() or "",
         error=error,

@@ -1,6 +1,6 @@
 """What a form says of itself: beside each field, and in the summary over it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from app.charting.check import Objection, ReadCheck
 from app.charting.entry import Read
@@ -15,6 +15,9 @@ ACCEPTS = {
     "specimen_not_named": ("Save it without", "u"),
 }
 """What accepting a question means and the key that does it, where "yes" would be another answer."""
+
+OF_ONE_VALUE = frozenset({"soft", "jump", "unit", "fraction", "point"})
+"""Kinds of question that a number raises by itself."""
 
 UNUSED = "This mode makes it uncertain: kept, not used"
 
@@ -32,16 +35,26 @@ def says_of(code: str, read: ReadCheck, before: Reading | None, *, tagged: bool 
     """Everything beside one field. `before` is its last value, for "changed, was 45"."""
     mine = [objection for objection in read.objections if objection.field == code]
     refused = next((each.sentence for each in mine if each.kind == "refused"), "")
-    asked = [ask_of(each) for each in mine if each.kind != "refused"]
-    told = [ask_of(each, accepted=True) for each in _answered(code, read)]
+    asked = [each for each in mine if each.kind != "refused"]
+    told = _answered(code, read)
     return Says(
         code=code,
         refused=refused,
-        asks=(*told, *asked),
+        asks=(*_asks(told, accepted=True), *_asks(asked)),
         echo=_echo(code, read),
         note=" ".join(filter(None, (_changed(code, read, before), *_notes(code, read, tagged)))),
         open=bool(refused or asked),
     )
+
+
+def _asks(objections: Sequence[Objection], *, accepted: bool = False) -> Iterator[Ask]:
+    """What is asked of one value by itself is one question: unusual and far from the last."""
+    own = [each for each in objections if each.key.partition(":")[0] in OF_ONE_VALUE]
+    if own:
+        joined = " ".join(each.sentence for each in own)
+        keys = "\n".join(each.key for each in own)
+        yield Ask(keys, joined, "Yes, as typed", accepted=accepted)
+    yield from (ask_of(each, accepted=accepted) for each in objections if each not in own)
 
 
 def _answered(code: str, read: ReadCheck) -> tuple[Objection, ...]:

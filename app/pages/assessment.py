@@ -10,7 +10,14 @@ from app.charting.field import Shape
 from app.charting.fields import FIELDS
 from app.charting.mode_families import MODE_FAMILIES
 from app.pages.assess_fields import Around, field_groups, last_values, offered
-from app.pages.assess_head import SLIP_PRESSURES, bound_to, observed_input, slip_unit
+from app.pages.assess_head import (
+    SEEN_AT,
+    SLIP_PRESSURES,
+    TAKEN_AT,
+    bound_to,
+    observed_input,
+    slip_unit,
+)
 from app.pages.assess_live import live_indices, read_so_far
 from app.pages.assess_page import (
     AssessPage,
@@ -78,7 +85,9 @@ def assess_page(
     check = sheet.check
     base = f"/courses/{facts.course_id}"
     around = _around(facts, sheet, policy, clock, now)
-    observed = observed_input(check, sheet.observed_text, _time_refused(sheet), clock, now)
+    label = TAKEN_AT if check.kind is Kind.GAS else SEEN_AT
+    refused = _time_refused(sheet)
+    observed = observed_input(label, check.observed_at, sheet.observed_text, refused, clock, now)
     return AssessPage(
         frame=frame,
         banner=banner_of(facts, policy, clock, now),

@@ -107,6 +107,8 @@ def bed_page(
         events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),
         assess_href=f"{base}/assess",
         gas_href=f"{base}/assess?kind=gas",
+        brief_href=f"{base}/assess?kind=brief",
+        event_href=f"{base}/events",
         handoff_href=f"{base}/handoff",
         may_chart=may_chart and facts.ended_at is None,
         row_words="correct or strike" if may_correct else "look closer",

@@ -81,6 +81,8 @@ class BedPage:
     events: tuple[EventLine, ...]
     assess_href: str
     gas_href: str
+    brief_href: str
+    event_href: str
     handoff_href: str
     may_chart: bool
     row_words: str

@@ -32,8 +32,7 @@ def kind_in(text: str) -> Kind:
 
 def sheet_of(form: Form, visit: Visit, clock: UnitClock) -> Sheet:
     """The form as a sheet that can be read, saved, or shown again with every word still in it."""
-    observed_text = form.one("observed_at", 40)
-    observed, error = _observed(form, observed_text, clock, visit.now)
+    observed_text, observed, error = observed_in(form, clock, visit.now)
     kind = kind_in(form.one("kind", 20))
     family = "" if kind is Kind.GAS else form.one("mode_family", 40)
     check = TypedCheck(
@@ -43,7 +42,7 @@ def sheet_of(form: Form, visit: Visit, clock: UnitClock) -> Sheet:
         typed={code: form.one(code) for code in FIELDS if form.one(code) and code != "mode_family"},
         kept=frozenset(code for code in form.several("keep") if code in FIELDS),
         reasons=_reasons(form),
-        accepted=frozenset(form.several("accept")),
+        accepted=frozenset(key for keys in form.several("accept") for key in keys.splitlines()),
         units=_slip_units(form) if kind is Kind.GAS else {},
         seen=_seen(form),
     )
@@ -63,14 +62,18 @@ def being_typed(form: Form) -> str:
     return code if code in FIELDS else ""
 
 
-def _observed(form: Form, text: str, clock: UnitClock, now: datetime) -> tuple[datetime, str]:
-    """The moment observed and what is wrong with it; now, where the form leaves it out."""
+def observed_in(form: Form, clock: UnitClock, now: datetime) -> tuple[str, datetime, str]:
+    """The time observed as text, as a moment, and what is wrong with it.
+
+    The moment is now where the form leaves the time out, or where it cannot be taken.
+    """
+    text = form.one("observed_at", 40)
     if not text:
-        return now, ""
+        return "", now, ""
     try:
-        return moment_in_form(text, clock, now, form.one("observed_fold", 10)), ""
+        return text, moment_in_form(text, clock, now, form.one("observed_fold", 10)), ""
     except MomentRefused as refused:
-        return now, str(refused)
+        return text, now, str(refused)
 
 
 def _slip_units(form: Form) -> dict[str, str]:

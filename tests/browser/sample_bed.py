@@ -177,6 +177,8 @@ def bed(**changes: object) -> BedPage:
         "events": EVENTS,
         "assess_href": "/courses/5/assess",
         "gas_href": "/courses/5/gas",
+        "brief_href": "/courses/5/brief",
+        "event_href": "/courses/5/events",
         "handoff_href": "/courses/5/handoff",
         "may_chart": True,
         "row_words": "correct or strike",

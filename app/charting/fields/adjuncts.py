@@ -22,7 +22,13 @@ ADJUNCTS: tuple[Field, ...] = (
     ),
     text("ordered_by", "Ordered by", G, longest=80, about="Who gave the order."),
     yes_no("orders_match", "Settings match the orders", G, about="The order is never charted."),
-    text("change_reason", "Why it was changed", G, about="In a person's words."),
+    text(
+        "change_reason",
+        "Why it was changed, and who ordered it",
+        G,
+        short="Why changed",
+        about="In a person's words: “oxygen down, Dr Oak”.",
+    ),
     number(
         "nitric_oxide_ppm",
         "Inhaled nitric oxide",

@@ -1,0 +1,57 @@
+"""What can happen at a bed and be charted by itself: a short list, said once.
+
+An event either happens at one moment or lasts until somebody charts its end. What lasts has the
+codes that rules look for: while a patient is away nothing is due (decision 31), and mechanics in
+prone are not compared with supine. The list is common practice.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+LONGEST_WORDS = 140
+
+
+@dataclass(frozen=True, slots=True)
+class EventKind:
+    """One kind of event. `ends` is what its end is called; empty for what has none."""
+
+    code: str
+    label: str
+    ends: str = ""
+
+    @property
+    def lasts(self) -> bool:
+        """Whether it goes on until its end is charted."""
+        return self.ends != ""
+
+
+_KINDS: tuple[EventKind, ...] = (
+    EventKind("suction", "Suction"),
+    EventKind("position_change", "Position changed"),
+    EventKind("disconnection", "Disconnected"),
+    EventKind("desaturation", "Desaturation"),
+    EventKind("away", "Transport, away from the unit", "Back from transport"),
+    EventKind("standby", "Machine in standby", "Standby ended"),
+    EventKind("prone", "Turned prone", "Turned supine"),
+    EventKind("breathing_trial", "Breathing trial begun", "Breathing trial ended"),
+    EventKind("recruitment", "Recruitment manoeuvre"),
+    EventKind("bronchoscopy", "Bronchoscopy"),
+    EventKind("circuit_change", "Circuit or filter changed"),
+    EventKind("device_change", "Ventilator changed"),
+    EventKind("unplanned_extubation", "Unplanned extubation"),
+    EventKind("chest_drain_leak", "Leak through a chest drain", "Chest drain no longer leaks"),
+    EventKind("arrest", "Cardiac arrest"),
+    EventKind("other", "Something else"),
+)
+
+EVENT_KINDS: Mapping[str, EventKind] = MappingProxyType({kind.code: kind for kind in _KINDS})
+"""Code to kind, the commonest first."""
+
+
+def event_words(kind: EventKind, typed: str, *, ended: bool = False) -> str:
+    """The line that stands in the record: what happened, and a person's words behind it."""
+    label = kind.ends if ended else kind.label
+    if not typed:
+        return label
+    return typed if kind.code == "other" else f"{label}: {typed}"
