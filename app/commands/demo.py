@@ -38,11 +38,11 @@ def demo(
         database.close()
         return
     _say_where(port)
-    site = create_app(settings, database, demo_people=DEMO_PEOPLE, demo_stories=_stories())
+    site = create_app(settings, database, demo_people=DEMO_PEOPLE, demo_stories=demo_stories())
     run_server(site, HERE, port)
 
 
-def _stories() -> tuple[DemoStory, ...]:
+def demo_stories() -> tuple[DemoStory, ...]:
     """The stories in the shape of their page, since nothing of the site knows the demo's own."""
     return tuple(
         DemoStory(story.bed, story.patient, story.headline, story.told) for story in STORIES
