@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from app.actions.meet_the_chart import Opened, meet_the_chart
+from app.actions.meet_the_chart import ChartMovedOn, Opened, meet_the_chart
 from app.actions.refresh_summary import refresh_summary
 from app.charting.check import NewReading, ReadCheck, TypedCheck, read_check
 from app.charting.facts import CourseFacts
@@ -66,7 +66,7 @@ def chart_assessment(
             writing.audit("send_check_again", course_id=course_id, subject=("assessment", saved))
             return Charted(saved, 0, again=True)
     facts = course_facts(writing.session, course_id)
-    settled = meet_the_chart(writing, facts, check, opened) if opened is not None else check
+    settled = _settled(writing, facts, check, opened) if opened is not None else check
     charted, _ = add_check(writing, facts, settled, signed=signed)
     refresh_summary(writing, course_id)
     if save_key:
@@ -87,17 +87,7 @@ def add_check(
     Returns what an import reports: the row, and how each field was read. `now` is the moment that
     nothing may be observed after: the moment of writing, but for files dated in the future.
     """
-    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
-    read = read_check(
-        check,
-        facts,
-        now=now or writing.recorded_at,
-        barometric_mmhg=judge.policy.barometric_mmhg,
-    )
-    if not read.stands:
-        raise HeldUp(read)
-    if not read.readings:
-        raise NothingCharted(read)
+    read = _read(writing, facts, check, now or writing.recorded_at)
     return write_check(writing, facts.course_id, check, read.readings, signed=signed), read
 
 
@@ -123,6 +113,26 @@ def write_check(
     act = "chart_assessment" if signed else "draft_assessment"
     writing.audit(act, course_id=course_id, subject=row)
     return Charted(row.id, len(readings))
+
+
+def _settled(writing: Writing, facts: CourseFacts, check: TypedCheck, opened: Opened) -> TypedCheck:
+    """The form after every decision. While one is open, what is wrong with the form comes first."""
+    settled, undecided = meet_the_chart(writing, facts, check, opened)
+    if undecided:
+        _read(writing, facts, check, writing.recorded_at)
+        raise ChartMovedOn(undecided)
+    return settled
+
+
+def _read(writing: Writing, facts: CourseFacts, check: TypedCheck, now: datetime) -> ReadCheck:
+    """The readings of a form that can be saved. Raises HeldUp and NothingCharted."""
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    read = read_check(check, facts, now=now, barometric_mmhg=judge.policy.barometric_mmhg)
+    if not read.stands:
+        raise HeldUp(read)
+    if not read.readings:
+        raise NothingCharted(read)
+    return read
 
 
 def content_sha256(course_id: str, check: TypedCheck, opened: Opened | None = None) -> str:

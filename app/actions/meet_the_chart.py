@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from app.charting.check import TypedCheck, read_check
+from app.charting.check import TypedCheck
 from app.charting.facts import CourseFacts
 from app.charting.meeting import Choice, Difference, meet, settle
 from app.record.opening import Opening, as_known_then, moved_on
@@ -28,25 +28,23 @@ class ChartMovedOn(ValueError):  # noqa: N818 - it names a state that a page has
 
 def meet_the_chart(
     writing: Writing, facts: CourseFacts, check: TypedCheck, opened: Opened
-) -> TypedCheck:
+) -> tuple[TypedCheck, tuple[Difference, ...]]:
     """The form with every decision carried out, inside the write that will save it.
 
-    A form that does not stand by itself is given back as it is: its own questions come first.
-    Raises ChartMovedOn while a difference is undecided. What was decided stands in the audit.
+    With it come the differences, all of them, while one is undecided; none once nothing is. What
+    was decided stands in the audit.
     """
     if not moved_on(writing.session, facts.course_id, opened.at):
-        return check
-    if not read_check(check, facts, now=writing.recorded_at).stands:
-        return check
+        return check, ()
     before = as_known_then(writing.session, facts, opened.at)
     differences = meet(before, facts, check, opened.at.at)
     settled = settle(check, differences, opened.choices)
     if settled.still_open:
-        raise ChartMovedOn(differences)
+        return settled.check, differences
     if differences:
         detail = {choice.value: _fields(differences, opened, choice) for choice in Choice}
         writing.audit("settle_differences", course_id=facts.course_id, detail=detail)
-    return settled.check
+    return settled.check, ()
 
 
 def _fields(differences: Sequence[Difference], opened: Opened, choice: Choice) -> list[str]:

@@ -134,7 +134,8 @@ def _known_to(family: str, settings: Mapping[str, Reading]) -> dict[str, Reading
 
 def _held_against_each_other(check: TypedCheck, read: ReadCheck, context: Context) -> ReadCheck:
     """Add what the whole row says. An import drops what blocks it and looks again without it."""
-    findings = cross_check(as_row(check, read.readings), context)
+    found = cross_check(as_row(check, read.readings), context)
+    findings = [finding for finding in found if not check.left_to_others & set(finding.fields)]
     blocking = [found for found in findings if found.weight is Weight.BLOCK]
     if check.accept_everything and blocking:
         return _held_against_each_other(check, _without(read, blocking[0]), context)

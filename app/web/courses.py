@@ -10,6 +10,7 @@ from app.pages.bed import Known, known
 from app.record.courses import course_facts, find_course
 from app.record.errors import NotFound, NotWritable
 from app.record.judging import Judging, judging
+from app.record.opening import Opening, opening
 from app.web.visit import Visit
 
 log = structlog.get_logger("leeboard.views")
@@ -21,6 +22,8 @@ class OpenCourse:
 
     facts: CourseFacts
     judge: Judging
+    opening: Opening
+    """How far the record had come when this was read."""
 
     def known(self, visit: Visit) -> Known:
         """Everything worked out, for a page."""
@@ -40,7 +43,7 @@ def open_course(visit: Visit, course_id: str) -> OpenCourse:
         if find_course(session, course_id).unit_id != visit.unit.id:
             raise NotFound("course", course_id)
         judge = judging(session, visit.unit.id, visit.now)
-        return OpenCourse(course_facts(session, course_id), judge)
+        return OpenCourse(course_facts(session, course_id), judge, opening(session))
 
 
 def note_view(visit: Visit, course_id: str, *, printed: bool = False) -> None:

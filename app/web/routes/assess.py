@@ -36,7 +36,8 @@ def show(request: Request, visit: Drafter, course_id: str, kind: str = "") -> Re
     """An empty form for now, or the one that this person left half typed."""
     course = open_course(visit, course_id)
     note_view(visit, course_id)
-    sheet = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key())
+    blank = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key())
+    sheet = replace(blank, opened=course.opening.text)
     draft = find_kept(visit, course_id, sheet.check.kind)
     if draft is not None:
         sheet = sheet_from(draft, course.facts, visit)
@@ -129,7 +130,7 @@ def _form(
     request: Request, visit: Visit, course: OpenCourse, sheet: Sheet, *, status: int = 200
 ) -> Response:
     frame = frame_for(request, KINDS[sheet.check.kind], links_for(request, visit))
-    judge, sheet = course.judge, replace(sheet, opened=sheet.opened or course.opening.text)
+    judge = course.judge
     page = assess_page(frame, course.facts, sheet, judge.policy, judge.clock, visit.now)
     if not may(visit.person.role, Act.CHART):
         page = replace(page, draft_words=CHARTING)
