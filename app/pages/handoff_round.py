@@ -31,7 +31,6 @@ HEADINGS = {
 def round_page(
     frame: Frame,
     beds: Sequence[BoardBed],
-    courses: Mapping[str, str],
     late: Mapping[str, int],
     *,
     reader_id: str,
@@ -40,14 +39,14 @@ def round_page(
     version: str,
     in_bed_order: bool = False,
 ) -> RoundPage:
-    """The round at `now`. `courses` and `late` are by bed code: ids, and unseen late items."""
-    taken = [bed for bed in beds if bed.summary is not None and bed.code in courses]
+    """The round at `now`. `late` counts the items that this reader has not seen, by bed code."""
+    taken = [bed for bed in beds if bed.summary is not None]
     ordered = taken if in_bed_order else sorted(taken, key=_worst_first)
     grouped: dict[str, list[RoundRow]] = {TO_YOU: [], YOURS: [], OTHERS: []}
     for bed in ordered:
         assert bed.summary is not None  # noqa: S101 - filtered above
         group = _group(bed.summary.handoff, reader_id)
-        href = f"/courses/{courses[bed.code]}/handoff"
+        href = f"/courses/{bed.course_id}/handoff"
         row = _row(bed.code, bed.summary, group, href, late.get(bed.code, 0), clock, now)
         grouped[group].append(row)
     order = "bed" if in_bed_order else "worst"

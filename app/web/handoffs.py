@@ -18,7 +18,7 @@ from app.record.errors import NotFound
 from app.record.judging import Judging, judging
 from app.record.opening import opening
 from app.record.people import list_people
-from app.rules.handoff_state import Person, handoff_of
+from app.rules.handoff_state import HandoffNow, Person, handoff_of
 from app.rules.since_then import Difference, differences, late_items
 from app.web.assets import version_of
 from app.web.check_form import new_save_key
@@ -96,12 +96,19 @@ def unseen_late(session: Session, facts: CourseFacts, person: Person) -> tuple[D
     return tuple(one for one in found if one.key not in seen and one.author != person.name)
 
 
-def late_counts(session: Session, courses: Mapping[str, str], person: Person) -> dict[str, int]:
-    """How many late items wait for this person, by bed."""
+def late_counts(
+    session: Session, beds: Mapping[str, tuple[str, HandoffNow]], person: Person
+) -> dict[str, int]:
+    """How many late items wait for this person, by bed.
+
+    Only courses that concern the person are read: each costs as much as its page.
+    """
     counts = {}
-    for bed, course_id in courses.items():
-        found = unseen_late(session, course_facts(session, course_id), person)
-        counts[bed] = len(found)
+    for bed, (course_id, told) in beds.items():
+        concerned = person.leads or person.id in (told.holder_id, told.taken_from_id)
+        if concerned and told.taken_at is not None:
+            facts = course_facts(session, course_id)
+            counts[bed] = len(unseen_late(session, facts, person))
     return counts
 
 

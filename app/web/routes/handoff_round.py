@@ -83,13 +83,12 @@ def _hash_words(found: Kept) -> str:
 def _round(request: Request, visit: Visit, order: str) -> RoundPage:
     board = board_of(visit, memory_of(request))
     beds = [kept.bed for kept in board.beds if kept.bed.summary is not None]
-    courses = {bed.code: bed.course_id for bed in beds}
+    told = {bed.code: (bed.course_id, bed.summary.handoff) for bed in beds if bed.summary}
     with visit.reading() as session:
-        late = late_counts(session, courses, person_of(visit))
+        late = late_counts(session, told, person_of(visit))
     return round_page(
         frame_for(request, "Handoffs", links_for(request, visit)),
         beds,
-        courses,
         late,
         reader_id=visit.person.id,
         clock=visit.clock,
