@@ -3,14 +3,16 @@
 import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TypeVar
 
 PREFIX = "LEEBOARD_"
+WORDS = f"{PREFIX}WORDS_"
 SHORTEST_SECRET = 32
 """Characters; 32 hex digits are 128 random bits."""
+
+LONGEST_WORD = 40
 
 T = TypeVar("T")
 
@@ -20,13 +22,21 @@ MEANINGS: Mapping[str, str] = {
     "LEEBOARD_SECRET": "at least 32 characters that nobody else knows; demanded by serve",
     "LEEBOARD_DEMO": "yes or no: a simulated unit instead of a real one; no unless given",
     "LEEBOARD_COOKIE_SECURE": "yes or no: cookies over HTTPS only; yes unless this is the demo",
-    "LEEBOARD_BAROMETRIC_MMHG": "barometric pressure of the site, 400-800; 760 unless given",
     "LEEBOARD_IDLE_MINUTES": "minutes without a touch until the page locks, 1-120; 15 unless given",
     "LEEBOARD_SESSION_HOURS": "hours until a sign-in ends in any case, 1-24; 13 unless given",
     "LEEBOARD_IDENTITY_DIGITS": (
         "how much of a record number's end is asked for before the first save on a patient, 0-4;"
         " 2 unless given, 0 asks nothing"
     ),
+    "LEEBOARD_OXYGEN_AS": "percent or fraction: FiO2 as 40 % or as 0.40; percent unless given",
+    "LEEBOARD_GAS_UNIT": "mmHg or kPa: pressures of blood gases and CO2; mmHg unless given",
+    "LEEBOARD_WORDS_LIMITS_OF_CARE": "name of the limits of care; treatment limits unless given",
+    "LEEBOARD_WORDS_RECORD_NUMBER": "what the record number is called; record number unless given",
+    "LEEBOARD_WORDS_THERAPIST": "what a therapist is called; respiratory therapist unless given",
+    "LEEBOARD_WORDS_LEAD": "what the unit's lead is called; lead unless given",
+    "LEEBOARD_WORDS_READER": "what somebody is called who only reads; reader unless given",
+    "LEEBOARD_WORDS_STUDENT": "what a student is called; student unless given",
+    "LEEBOARD_WORDS_AUDITOR": "what somebody is called who reads the audit; auditor unless given",
 }
 """Every variable the app knows, with what it means."""
 
@@ -48,10 +58,13 @@ class Settings:
     secret: str = field(default="", repr=False)
     demo: bool = False
     cookie_secure: bool = True
-    barometric_mmhg: Decimal = Decimal(760)
     idle_minutes: int = 15
     session_hours: int = 13
     identity_digits: int = 2
+    oxygen_as_fraction: bool = False
+    gas_in_kpa: bool = False
+    words: Mapping[str, str] = field(default_factory=dict)
+    """What this site calls things, by the end of the variable's name: "THERAPIST"."""
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str]) -> "Settings":
@@ -65,10 +78,14 @@ class Settings:
             secret=given.read("LEEBOARD_SECRET", "", _secret),
             demo=demo,
             cookie_secure=given.read("LEEBOARD_COOKIE_SECURE", not demo, _yes_or_no),
-            barometric_mmhg=given.read("LEEBOARD_BAROMETRIC_MMHG", Decimal(760), _pressure),
             idle_minutes=given.read("LEEBOARD_IDLE_MINUTES", 15, _whole(1, 120)),
             session_hours=given.read("LEEBOARD_SESSION_HOURS", 13, _whole(1, 24)),
             identity_digits=given.read("LEEBOARD_IDENTITY_DIGITS", 2, _whole(0, 4)),
+            oxygen_as_fraction=given.read(
+                "LEEBOARD_OXYGEN_AS", default=False, parse=_second("percent", "fraction")
+            ),
+            gas_in_kpa=given.read("LEEBOARD_GAS_UNIT", default=False, parse=_second("mmHg", "kPa")),
+            words=given.words(),
         )
         given.refuse_if_wrong()
         return settings
@@ -99,9 +116,14 @@ class _Given:
             return default
         try:
             return parse(text)
-        except (ValueError, InvalidOperation):
+        except ValueError:
             self._problems.append(f"{name} is not usable: {MEANINGS[name]}")
             return default
+
+    def words(self) -> dict[str, str]:
+        """What this site calls things, by the end of the variable's name."""
+        named = {name.removeprefix(WORDS): name for name in MEANINGS if name.startswith(WORDS)}
+        return {end: word for end, name in named.items() if (word := self.read(name, "", _word))}
 
     def refuse_if_wrong(self) -> None:
         if self._problems:
@@ -145,12 +167,23 @@ def _yes_or_no(text: str) -> bool:
     return answers[text.lower()]
 
 
-def _pressure(text: str) -> Decimal:
-    """Barometric pressure in mmHg, from the highest town on earth to sea level in a high."""
-    pressure = Decimal(text)
-    if not Decimal(400) <= pressure <= Decimal(800):
+def _second(first: str, second: str) -> Callable[[str], bool]:
+    """Whether the second of two answers was given."""
+
+    def parse(text: str) -> bool:
+        answers = {first.casefold(): False, second.casefold(): True}
+        if text.casefold() not in answers:
+            raise ValueError(text)
+        return answers[text.casefold()]
+
+    return parse
+
+
+def _word(text: str) -> str:
+    """A name on a page: one short line."""
+    if len(text) > LONGEST_WORD or not text.isprintable():
         raise ValueError(text)
-    return pressure
+    return text
 
 
 def _whole(low: int, high: int) -> Callable[[str], int]:

@@ -1,6 +1,5 @@
 """The environment is read once, and what is wrong is refused by name, all of it at once."""
 
-from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -20,7 +19,8 @@ def test_an_empty_environment_is_a_real_site_on_a_file_in_the_data_folder():
     settings = Settings.from_environment({})
     assert settings.database_url == f"sqlite:///{Path('.data/leeboard.sqlite3').absolute()}"
     assert (settings.demo, settings.cookie_secure, settings.secret) == (False, True, "")
-    assert (settings.barometric_mmhg, settings.idle_minutes) == (Decimal(760), 15)
+    assert (settings.idle_minutes, settings.session_hours) == (15, 13)
+    assert (settings.oxygen_as_fraction, settings.gas_in_kpa, settings.words) == (False, False, {})
 
 
 def test_two_of_the_record_number_are_asked_for_unless_the_site_says_otherwise():
@@ -65,7 +65,6 @@ def test_the_demo_needs_no_https():
 @pytest.mark.parametrize(
     ("name", "low", "high", "under", "over"),
     [
-        ("LEEBOARD_BAROMETRIC_MMHG", "400", "800", "399.9", "800.1"),
         ("LEEBOARD_IDLE_MINUTES", "1", "120", "0", "121"),
         ("LEEBOARD_SESSION_HOURS", "1", "24", "0", "25"),
         ("LEEBOARD_IDENTITY_DIGITS", "0", "4", "-1", "5"),
@@ -76,6 +75,38 @@ def test_a_number_has_to_lie_in_its_range(name, low, high, under, over):
         Settings.from_environment({name: good})
     for bad in (under, over, "many", "NaN"):
         assert problems(**{name: bad})[0].startswith(f"{name} is not usable")
+
+
+@pytest.mark.parametrize(("given", "used"), [("fraction", True), ("Percent", False), ("", False)])
+def test_a_site_writes_oxygen_as_percent_or_as_a_fraction(given: str, used: bool):
+    settings = Settings.from_environment({"LEEBOARD_OXYGEN_AS": given})
+    assert settings.oxygen_as_fraction is used
+
+
+@pytest.mark.parametrize(("given", "used"), [("kPa", True), ("kpa", True), ("mmHg", False)])
+def test_a_site_writes_gas_pressures_in_one_of_two_units(given: str, used: bool):
+    assert Settings.from_environment({"LEEBOARD_GAS_UNIT": given}).gas_in_kpa is used
+
+
+def test_any_other_way_to_write_them_is_refused():
+    told = problems(LEEBOARD_OXYGEN_AS="0.4", LEEBOARD_GAS_UNIT="torr")
+    assert [problem.split()[0] for problem in told] == ["LEEBOARD_GAS_UNIT", "LEEBOARD_OXYGEN_AS"]
+
+
+def test_a_site_names_things_in_its_own_words():
+    given = {"LEEBOARD_WORDS_THERAPIST": "Atmungstherapeutin", "LEEBOARD_WORDS_LEAD": " "}
+    assert Settings.from_environment(given).words == {"THERAPIST": "Atmungstherapeutin"}
+
+
+@pytest.mark.parametrize(
+    ("word", "is_taken"), [("x" * 40, True), ("x" * 41, False), ("a\tb", False)]
+)
+def test_a_word_is_one_short_line(word: str, is_taken: bool):
+    environ = {"LEEBOARD_WORDS_RECORD_NUMBER": word}
+    if is_taken:
+        assert Settings.from_environment(environ).words == {"RECORD_NUMBER": word}
+    else:
+        assert problems(**environ)[0].startswith("LEEBOARD_WORDS_RECORD_NUMBER is not usable")
 
 
 def test_an_empty_variable_counts_as_absent():
