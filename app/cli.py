@@ -27,6 +27,7 @@ COMMANDS: Mapping[str, str] = MappingProxyType(
         "backup": "app.commands.backup",
         "restore": "app.commands.restore",
         "calculate": "app.commands.calculate",
+        "replay": "app.commands.replay",
         "import": "app.commands.import_files",
         "export": "app.commands.export_files",
     }

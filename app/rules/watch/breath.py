@@ -1,5 +1,6 @@
 """What a check says of the breath: pressures, volumes, rate, leak, oxygen."""
 
+import math
 from decimal import Decimal
 
 from app.charting.derive import work_out
@@ -120,8 +121,9 @@ def _dynamic(seen: Seen) -> None:
     if peak is None or peep is None or not volume or peak <= peep:
         return
     seen.values["compliance_dynamic"] = float(volume) / float(peak - peep)
-    if "plateau" not in seen.values:
-        seen.values["peak_alone"] = float(peak)
+    if "compliance" in seen.values:
+        both = seen.values["compliance"] * seen.values["compliance_dynamic"]
+        seen.values["compliance_both"] = math.sqrt(both)
 
 
 def _volumes(seen: Seen) -> None:

@@ -4,7 +4,7 @@ Each rule keeps the values of its series and its flags; nothing else is remember
 by row gives what folding the whole gives. A row that arrives late is folded anew from the start.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
 
@@ -46,7 +46,7 @@ class Fold:
         """Take over one row; it must not lie before the rows already seen."""
         if self._origin is None:
             self._origin = sighting.at
-        self._hear(sighting.at)
+        self._hear(lambda answer: answer.at < sighting.at)
         policy = self._policies.at(sighting.at)
         self._band = sighting.band_low
         self._rows += sighting.kind is Kind.FULL
@@ -86,9 +86,10 @@ class Fold:
         flag = track.standing
         return flag is not None and self._around.other_ground(track.rule, flag.evidence.points[-1])
 
-    def _hear(self, until: datetime) -> None:
-        """People's words up to a moment: a slide ends at once, a drift once it is a new level."""
-        while self._answers and self._answers[0].at <= until:
+    def _hear(self, is_said: Callable[[Answered], bool]) -> None:
+        """People's words by then: a slide ends at once, a drift once it is a new level. Who speaks
+        at the time of a row has seen it."""
+        while self._answers and is_said(self._answers[0]):
             answer = self._answers.pop(0)
             for track in self._tracks.values():
                 if track.rule.drift and track.rule.group == answer.group:
@@ -96,7 +97,7 @@ class Fold:
 
     def at(self, now: datetime) -> Watched:
         """What the rules say at a moment not before the newest row seen."""
-        self._hear(now)
+        self._hear(lambda answer: answer.at <= now)
         in_use = self._bounds(self._policies.at(now))
         flags = [*self._flags(), *self._plateau.flags(now)]
         flags.sort(key=lambda flag: (flag.raised_at, flag.group, flag.rule))

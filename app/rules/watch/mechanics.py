@@ -69,4 +69,14 @@ RULES = (
         keeps=("peep",),
         drift=True,
     ),
+    Rule(
+        "compliance_both_step",
+        "mechanics",
+        "compliance_both",
+        "Static and dynamic compliance fell together, by their mean against that of 24 hours.",
+        Step(_LESS),
+        restarts=_BREATH,
+        keeps=("peep",),
+        drift=True,
+    ),
 )
