@@ -17,7 +17,7 @@ from app.pages.shown import Shown
 from app.pages.times import clock_time
 from app.pages.unsigned import KINDS, draft_href
 from app.pages.unsigned_page import DraftGroup, DraftPage, DraftValue, OpenQuestion
-from app.pages.values import against, limit_of, of_index, of_reading
+from app.pages.values import against, as_number, limit_of, of_index, of_reading
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import work_out
 
@@ -105,7 +105,7 @@ def _value(reading: Reading) -> DraftValue:
     """The value as it was read, and as it was typed where that reads otherwise."""
     field = FIELDS[reading.field]
     shown = of_reading(field, reading)
-    same = reading.raw.strip() in ("", shown.text, f"{shown.text} {field.unit}", reading.word)
+    same = as_number(reading.raw) == reading.number or reading.raw in (shown.text, reading.word)
     return DraftValue(field.label, shown, "" if same else reading.raw, reading.question)
 
 

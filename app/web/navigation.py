@@ -20,7 +20,7 @@ def links_for(request: Request, visit: Visit) -> tuple[NavLink, ...]:
 def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     if not may(visit.person.role, Act.READ_PATIENTS):
         return ()
-    drafts = (("Unsigned drafts", "/drafts"),) if may(visit.person.role, Act.DRAFT) else ()
+    drafts = (("Drafts", "/drafts"),) if may(visit.person.role, Act.DRAFT) else ()
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
     always = (("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"))
     return (*always, *drafts, *stories)

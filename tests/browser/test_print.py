@@ -49,6 +49,24 @@ def test_the_sheet_says_whose_it_is_how_far_to_trust_it_and_when_to_destroy_it(
     assert CAUTIONS[:60] in text
 
 
+THREE_TIMES = """() => {
+  const main = document.querySelector('main');
+  const whole = [...main.children];
+  for (const _ of [1, 2]) main.append(...whole.map((part) => part.cloneNode(true)));
+}"""
+
+
+@pytest.mark.parametrize("sheet", ["A4", "Letter"])
+@pytest.mark.parametrize("name", ["bed", "check", "handoff", "number", "draft"])
+def test_every_sheet_says_whose_it_is(page: Page, gallery: Gallery, name: str, sheet: str) -> None:
+    page.goto(f"{gallery.origin}/{name}.html")
+    page.evaluate(THREE_TIMES)
+    whose = [page.inner_text(f".whose .{part}").split()[-1] for part in ("name", "record")]
+    told = [normalize("NFKC", each.extract_text()) for each in printed(page, sheet).pages]
+    assert len(told) > 1
+    assert not [text for text in told if not all(word in text for word in whose)]
+
+
 def test_relative_ages_are_not_printed(page: Page, gallery: Gallery) -> None:
     page.goto(f"{gallery.origin}/handoff.html")
     assert "ago" in page.inner_text("main")

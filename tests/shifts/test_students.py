@@ -107,7 +107,7 @@ def test_the_board_counts_drafts_and_takes_nothing_from_them(
 
 
 def test_a_board_without_drafts_says_nothing_of_them(ash: Browser) -> None:
-    assert "draft" not in ash.get("/").page.text.replace("Unsigned drafts", "")
+    assert "draft" not in ash.get("/").page.text.replace("Drafts", "")
 
 
 def test_the_handoff_page_names_the_draft_and_no_number_of_it(
