@@ -69,7 +69,7 @@ def row_page(frame: Frame, course: Known, row: Assessment, hands: Hands, sent: S
     mode = f", {family_of(row.mode_family).label.lower()}" if row.mode_family else ""
     return RowPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now),
+        banner=banner_of(facts, course.policy, clock, now, course.words),
         heading=f"{KINDS[row.kind.value]} of {observed}",
         written=f"Written {written} by {row.author}{mode}",
         notes=tuple(note for note in row_notes(row, now, clock) if not note.startswith("struck")),
@@ -108,7 +108,9 @@ def _groups(row: Assessment, course: Known, sent: Sent) -> Iterator[RowGroup]:
     for group, heading in HEADINGS.items():
         codes = [c for c in FIELDS if c in row.readings and FIELDS[c].group is group]
         if codes:
-            values = tuple(_value(FIELDS[c], row.readings[c], row, course, sent) for c in codes)
+            values = tuple(
+                _value(course.words.fields[c], row.readings[c], row, course, sent) for c in codes
+            )
             yield RowGroup(heading, values)
 
 
@@ -163,10 +165,10 @@ def asks_of(objections: Sequence[Objection]) -> tuple[AskedFirst, ...]:
 
 
 def _old(known: Field, held: Reading, course: Known) -> Iterator[OldValue]:
-    newer, before = held, held.corrected_from
+    before = held.corrected_from
     while before is not None:
         missing = not_done(known.name, before.reason)
         text = f"{reading_text(known, before)} {known.unit}".strip()
         when = when_in(before.recorded_at, course.now, course.clock)
-        yield OldValue(text if before.has_value else missing, before.author, when, newer.why)
-        newer, before = before, before.corrected_from
+        yield OldValue(text if before.has_value else missing, before.author, when, before.why)
+        before = before.corrected_from

@@ -19,13 +19,13 @@ class AskedFirst:
 
 @dataclass(frozen=True, slots=True)
 class OldValue:
-    """What stood there once: read, struck, and why it was replaced."""
+    """What stood there once: readable, struck, with who wrote it and when."""
 
     text: str
     author: str
     when: When
     why: str
-    """Why the version after it took its place."""
+    """Why it had taken the place of one before; empty for what was charted first."""
 
 
 @dataclass(frozen=True, slots=True)
