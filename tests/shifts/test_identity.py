@@ -232,6 +232,25 @@ def test_two_tabs_on_two_patients_cannot_cross(
     assert sorted(saved) == sorted([ward.courses["L3"], ward.courses["L5"]])
 
 
+@pytest.mark.parametrize(
+    ("form", "typed"),
+    [
+        ("offer", {"level": "low", "reason": "Steady all shift"}),
+        ("tasks", {"words": "Cuff pressure at midnight"}),
+        ("if-then", {"measure": "SpO2", "action": "raise FiO2 as ordered", "call": "Dr Oak"}),
+    ],
+)
+def test_what_is_planned_and_offered_asks_too(
+    ash: Browser, ward: Ward, form: str, typed: dict[str, str]
+) -> None:
+    page = f"/courses/{ward.courses['L3']}/handoff"
+    names = {e["name"] for e in ash.get(page).page.form(f"{page}/{form}").all()}
+    asked = ash.submit(f"{page}/{form}", **{k: v for k, v in typed.items() if k in names})
+    assert asked.status == 422
+    assert the_field(asked)["name"] == "identity"
+    assert ash.submit(f"{page}/{form}", identity=WRONG).status == 422
+
+
 def test_a_patient_without_a_record_number_is_not_asked_for_one(
     ash: Browser, ward: Ward, database: Database, clock: Clock
 ) -> None:

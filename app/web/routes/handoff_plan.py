@@ -23,6 +23,7 @@ from app.web.courses import OpenCourse, open_course
 from app.web.dependencies import FormDep, NoteWriter
 from app.web.errors import BadForm
 from app.web.forms import Form
+from app.web.identity import require_identity
 from app.web.moments import MomentRefused, moment_in_form
 from app.web.routes.handoff import handoff_answer
 from app.web.routes.handoff_steps import key_of
@@ -36,6 +37,7 @@ Word = TypeVar("Word", bound=StrEnum)
 def add(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Write down something that is left to do."""
     course = open_course(visit, course_id)
+    require_identity(visit, course, form)
 
     def act(writing: Writing) -> None:
         task = NewTask(
@@ -53,6 +55,7 @@ def add(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> R
 def settle(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Say what became of a task."""
     course = open_course(visit, course_id)
+    require_identity(visit, course, form)
     task_id = form.one("task", 64)
 
     def act(writing: Writing) -> None:
@@ -66,7 +69,7 @@ def settle(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -
 @router.post("/courses/{course_id}/handoff/if-then")
 def write(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Write an if-then line."""
-    open_course(visit, course_id)
+    require_identity(visit, open_course(visit, course_id), form)
 
     def act(writing: Writing) -> None:
         write_if_then(writing, course_id, _line(form), save_key=key_of(form, "if-then"))
@@ -77,7 +80,7 @@ def write(request: Request, visit: NoteWriter, form: FormDep, course_id: str) ->
 @router.post("/courses/{course_id}/handoff/if-then/take-back")
 def take_back(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Take an if-then line back; it stays in the record."""
-    open_course(visit, course_id)
+    require_identity(visit, open_course(visit, course_id), form)
     act = partial(take_back_if_then, course_id=course_id, line_id=form.one("line", 64))
     return _plan(request, visit, course_id, act, "if_then")
 

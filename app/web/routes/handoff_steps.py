@@ -22,6 +22,7 @@ from app.web.dependencies import FormDep, Offerer
 from app.web.errors import BadForm
 from app.web.forms import Form
 from app.web.handoffs import drawing
+from app.web.identity import require_identity
 from app.web.routes.handoff import handoff_answer
 from app.web.visit import Visit
 
@@ -35,6 +36,7 @@ Say = Callable[..., str]
 @router.post("/courses/{course_id}/handoff/offer")
 def offer(request: Request, visit: Offerer, form: FormDep, course_id: str) -> Response:
     """Freeze the page and put it on offer."""
+    require_identity(visit, open_course(visit, course_id), form)
     offered = Offer(form.one("to", 64), form.one("level", 10), form.one("reason", 2000))
     act = partial(
         offer_handoff,
