@@ -19,7 +19,15 @@ from app.charting.uses import use_of
 from app.physiology.answer import Answer, NotAvailable, Query, Value, Verdict
 from app.physiology.catalogue import CATALOGUE, ON_THE_BOARD, Index
 
-__all__ = ["CHARTED", "ON_THE_BOARD", "Told", "WorkedOut", "work_out", "work_out_course"]
+__all__ = [
+    "CHARTED",
+    "NOT_READ",
+    "ON_THE_BOARD",
+    "Told",
+    "WorkedOut",
+    "work_out",
+    "work_out_course",
+]
 
 GAS_INDICES = (
     "pf_ratio",
@@ -68,15 +76,16 @@ _ADULT_INDICES = frozenset(
     key for key in CHARTED if any(term.name == "age_y" for term in CATALOGUE[key].inputs)
 )
 _NOTHING: frozenset[str] = frozenset()
-_NOT_READ = {
+NOT_READ = {
     "ie_ratio": frozenset({"vte"}),
     "expiratory_time": frozenset({"vte"}),
     "vt_per_pbw": frozenset({"rr"}),
     "compliance_static": frozenset({"rr"}),
     "compliance_dynamic": frozenset({"rr"}),
 }
-"""An inspiratory time from the flow is that of the volume that was set, not of what came back; and
-a rate beside a volume only serves to doubt a minute volume, which no bedside index is given."""
+"""Inputs that the catalogue names and charting keeps from an index: an inspiratory time from the
+flow is that of the volume that was set, not of what came back; and a rate beside a volume only
+serves to doubt a minute volume, which no bedside index is given."""
 
 _FROM_ANOTHER = {
     "time_constant": {"resistance": "airway_resistance", "compliance": "compliance_static"},
@@ -163,7 +172,7 @@ def _worked(index: Index, moment: Moment, terms: Terms, done: Mapping[str, Worke
         if not isinstance(answer, Value):
             return WorkedOut(answer, done[other].inputs)
         terms = terms | {name: Term(_displayed(name, answer), done[other])}
-    unread = _NOT_READ.get(index.key, _NOTHING)
+    unread = NOT_READ.get(index.key, _NOTHING)
     names = [term.name for term in index.inputs if term.name not in unread and term.name in terms]
     answer = index.work_out({name: terms[name].given for name in names})
     used = answer.used if isinstance(answer, Value | Verdict) else names

@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from decimal import Decimal
 
 from app.charting.course import body_known, moments
 from app.charting.derive import WorkedOut
-from app.charting.facts import Assessment
+from app.charting.facts import Assessment, BodySize
 from app.charting.moment import Moment
 from app.charting.terms import Origin, Term, Terms, terms_of
 from app.pages.bed import Known
 from app.pages.body_weight import predicted_weight
 from app.pages.exact_words import exact_words
-from app.pages.explained_inputs import INDEX_BEHIND, Inputs
+from app.pages.explained_inputs import Inputs
 from app.pages.explained_page import Explanation, InputLine
 from app.pages.explained_range import range_of
 from app.pages.explained_row import ROWS, row_words
@@ -20,7 +21,7 @@ from app.pages.series import Point
 from app.pages.shown import Drawn, Shown
 from app.pages.times import when_in
 from app.pages.values import absent, of_index
-from app.pages.what_it_needs import needs_of
+from app.pages.what_it_needs import INDEX_BEHIND, needs_of
 from app.physiology.answer import Answer, NotAvailable, Query, Value, Verdict
 from app.physiology.catalogue import CATALOGUE, Index
 
@@ -81,7 +82,7 @@ def _weight(index: Index, course: Known) -> Explanation:
     body = body_known(facts)
     worked = predicted_weight(facts, adult_age_y=course.policy.adult_age_y)
     writer = Inputs(course, lambda key: number_href(facts.course_id, key))
-    terms = {name: Term(True, origin) for name, origin in worked.inputs.items()}
+    terms = {name: Term(value, body) for name, value in _size(body)} if body is not None else {}
     placed = replace(
         _bare(index, of_index(index, worked), course),
         state="worked out from the newest height",
@@ -92,6 +93,10 @@ def _weight(index: Index, course: Known) -> Explanation:
         at = when_in(body.observed_at, course.now, course.clock)
         placed = replace(placed, when=at, author=body.author)
     return _answered(placed, worked.answer)
+
+
+def _size(body: BodySize) -> tuple[tuple[str, Decimal | str | None], ...]:
+    return (("height", body.height_cm), ("sex", body.pbw_sex or None))
 
 
 def _of_row(placed: Explanation, index: Index, row: Assessment, course: Known) -> Explanation:

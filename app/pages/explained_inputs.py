@@ -1,9 +1,8 @@
 """Each input of a number as a line: its value, how it came to be, when, by whom, and its marks."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from types import MappingProxyType
 
 from app.charting.digits import quoted
 from app.charting.facts import BodySize, Mark, Reading, State
@@ -19,6 +18,7 @@ from app.pages.number_links import opening
 from app.pages.shown import Drawn, Shown
 from app.pages.times import clock_time, when_in
 from app.pages.values import of_index, of_reading, reading_text
+from app.pages.what_it_needs import INDEX_BEHIND
 from app.physiology.catalogue import CATALOGUE
 from app.physiology.vocabulary import TERMS
 
@@ -28,18 +28,6 @@ STATES = {
     State.CHANGED: "changed",
     State.NOT_MEASURED: "not measured",
 }
-
-INDEX_BEHIND: Mapping[str, str] = MappingProxyType(
-    {
-        "pbw": "pbw",
-        "driving_pressure": "driving_pressure",
-        "resistance": "airway_resistance",
-        "compliance": "compliance_static",
-        "pf": "pf_ratio",
-        "sf": "sf_ratio",
-    }
-)
-"""Inputs that are an index of their own, and which."""
 
 
 @dataclass(frozen=True, slots=True)

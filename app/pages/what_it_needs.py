@@ -1,108 +1,168 @@
-"""What an index would need where it has no number: each missing input, and where it is charted."""
+"""What an index would need where it has no number: each missing input, and where it is charted.
 
-from collections.abc import Iterator, Mapping
+The arithmetic is asked itself: with every input that is there standing for an ordinary breath, it
+says what is missing first; with that added, what is missing next, until there is a number.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 
+from app.charting.derive import NOT_READ
 from app.charting.facts import Reading
 from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
 from app.charting.in_force import MAX_AGE
 from app.charting.moment import NEAR, Moment
-from app.charting.terms import CHARTED_AS, Terms
+from app.charting.terms import CHARTED_AS, Term, Terms
 from app.pages.explained_page import Need
-from app.physiology.answer import Answer, Given, NotAvailable
-from app.physiology.catalogue import Index
+from app.physiology.answer import Answer, NotAvailable
+from app.physiology.catalogue import CATALOGUE, Index
 from app.physiology.vocabulary import TERMS
 
-ANY_OF: Mapping[str, tuple[str, ...]] = MappingProxyType(
+INDEX_BEHIND: Mapping[str, str] = MappingProxyType(
     {
-        "vt": ("vte", "vt_set"),
-        "peep": ("peep_set", "peep_total"),
-        "ti": ("ti", "flow"),
+        "pbw": "pbw",
+        "driving_pressure": "driving_pressure",
+        "resistance": "airway_resistance",
+        "compliance": "compliance_static",
+        "pf": "pf_ratio",
+        "sf": "sf_ratio",
     }
 )
-"""Inputs that stand in for one another: one of them is enough."""
+"""Inputs that are an index of their own, and which."""
 
-ALL_OF: Mapping[str, tuple[str, ...]] = MappingProxyType(
+ORDINARY: Mapping[str, Decimal | str] = MappingProxyType(
     {
-        "pbw": ("sex", "height"),
-        "driving_pressure": ("pplat", "peep_set"),
-        "resistance": ("ppeak", "pplat", "flow", "flow_pattern"),
-        "compliance": ("vt", "pplat", "peep_set"),
-        "pf": ("pao2", "fio2", "sample"),
-        "sf": ("spo2", "fio2"),
-    }
-)
-"""Inputs that are worked out themselves: what they are worked out from."""
-
-_A_BREATH: Given = MappingProxyType(
-    {
-        "passive": None,
-        "family": "ac_vc",
+        "vte": Decimal(420),
+        "vt_set": Decimal(420),
+        "vt_mand": Decimal(420),
+        "vt_spont": Decimal(300),
+        "rr": Decimal(20),
+        "rr_mand": Decimal(12),
+        "rr_spont": Decimal(8),
+        "ve": Decimal("8.4"),
+        "mve": Decimal("8.4"),
+        "ti": Decimal("0.9"),
+        "pause": Decimal(0),
+        "flow": Decimal(60),
         "flow_pattern": "constant",
-        "pplat": Decimal(20),
-        "ppeak": Decimal(30),
-        "peep_set": Decimal(5),
-        "vt": Decimal(400),
+        "ppeak": Decimal(32),
+        "pplat": Decimal(26),
+        "pmean": Decimal(17),
+        "peep_set": Decimal(10),
+        "peep_total": Decimal(11),
+        "dp_insp_above_peep": Decimal(16),
+        "ps": Decimal(10),
+        "leak_pct": Decimal(0),
+        "passive": "yes",
+        "family": "ac_vc",
+        "height": Decimal(160),
+        "sex": "F",
+        "spo2": Decimal(94),
+        "fio2": Decimal(50),
+        "pao2": Decimal(80),
+        "paco2": Decimal(44),
+        "petco2": Decimal(38),
+        "peco2_mixed": Decimal(30),
+        "ph": Decimal("7.36"),
+        "hco3": Decimal(24),
+        "pb": Decimal(760),
+        "sample": "arterial",
+        "resistance": Decimal(6),
+        "compliance": Decimal(28),
+        "driving_pressure": Decimal(15),
+        "pbw": Decimal("52.4"),
+        "pf": Decimal(160),
+        "sf": Decimal(188),
     }
 )
-"""A breath that lacks nothing but the word on effort: an index that then asks for it hangs on it.
-"""
+"""One ordinary breath and gas in which every number agrees with the others: no value of it is ever
+shown, it only lets the arithmetic get as far as it can."""
 
+MOST_STEPS = 12
 _NEAR_A_GAS = frozenset({"ve", "pmean", "passive"})
+
+Given = dict[str, Decimal | str | bool | None]
+Names = tuple[str, ...]
 
 
 def needs_of(index: Index, answer: Answer, terms: Terms, moment: Moment | None) -> tuple[Need, ...]:
-    """Every input that is missing, once; none where no input would help.
+    """Every input that is missing, once, in words; none where no input would help."""
+    missing = missing_inputs(index, answer, terms, moment)
+    return tuple(Need(_what(names), _where(names[0], moment)) for names in missing)
+
+
+def missing_inputs(
+    index: Index, answer: Answer, terms: Terms, moment: Moment | None
+) -> tuple[Names, ...]:
+    """The arithmetic's names of what is missing; of each tuple one is enough.
 
     `terms` and `moment` are those of the row; empty and None where there is no row at all.
     """
     if not isinstance(answer, NotAvailable) or not answer.applicable:
         return ()
-    found = dict.fromkeys(choice for name in answer.missing for choice in _choices(name))
-    for wanted in index.inputs:
-        if wanted.required:
-            absent = (choice for choice in _choices(wanted.name) if not _has(choice, terms, moment))
-            found |= dict.fromkeys(absent)
-    if _effort_is_open(index, terms, moment):
-        found |= {("passive",): None}
-    return tuple(Need(_what(choice), _where(choice[0], moment)) for choice in found)
+    there = {name: _stand_in(name, term) for name, term in terms.items() if _is_there(term)}
+    of_a_gas = moment is not None and moment.is_gas
+    if not of_a_gas:
+        there.setdefault("passive", None)  # of a check it is always asked
+    if moment is not None and "flow_rate_set" in moment.settings:
+        # A flow whose pattern nobody charted is kept from the arithmetic, but it is there.
+        there.setdefault("flow", ORDINARY["flow"])
+    return tuple(dict.fromkeys(_Asking(there, of_a_gas).missing_for(index, answer.missing)))
 
 
-def _effort_is_open(index: Index, terms: Terms, moment: Moment | None) -> bool:
-    """Whether the index hangs on a passive breath, and nobody has said whether it was one."""
-    asked = index.work_out(_A_BREATH)
-    hangs_on_it = isinstance(asked, NotAvailable) and asked.missing == ("passive",)
-    known = terms.get("passive")
-    of_a_check = moment is None or not moment.is_gas
-    return hangs_on_it and of_a_check and (known is None or known.given is None)
+@dataclass(frozen=True, slots=True)
+class _Asking:
+    """Asks an index for a number again and again; `there` grows by what was missing."""
+
+    there: Given
+    of_a_gas: bool
+
+    def missing_for(self, index: Index, first: Names = ()) -> Iterator[Names]:
+        """What is missing, in the order in which the arithmetic asks for it."""
+        missing, unread = first, NOT_READ.get(index.key, frozenset())
+        for _ in range(MOST_STEPS):
+            if missing:
+                yield from self._added([name for name in missing if name not in unread])
+            read = {name: given for name, given in self.there.items() if name not in unread}
+            answer = index.work_out(read)
+            if not isinstance(answer, NotAvailable) or not answer.applicable or not answer.missing:
+                return
+            missing = answer.missing
+
+    def _added(self, missing: Sequence[str]) -> Iterator[Names]:
+        """One of the names, or all that it is worked out from, put there."""
+        names = tuple(name for name in missing if self._is_charted(name))
+        name = (*names, *missing)[0]
+        behind = self._behind(name)
+        if behind:
+            yield from self.missing_for(CATALOGUE[behind])
+        else:
+            yield names or (name,)
+        self.there[name] = ORDINARY.get(name)
+
+    def _is_charted(self, name: str) -> bool:
+        return name in CHARTED_AS and not self._behind(name)
+
+    def _behind(self, name: str) -> str:
+        """The index that an input is; of a check the minute volume is volume times rate."""
+        if name in ("ve", "mve") and not self.of_a_gas:
+            return "minute_ventilation"
+        return INDEX_BEHIND.get(name, "")
 
 
-def _choices(name: str) -> Iterator[tuple[str, ...]]:
-    """The inputs behind a name; of each tuple one is enough."""
-    for part in ALL_OF.get(name, (name,)):
-        yield next((names for key, names in ANY_OF.items() if part in (key, *names)), (part,))
+def _stand_in(name: str, term: Term) -> Decimal | str | bool | None:
+    return ORDINARY.get(name, term.given) if isinstance(term.given, Decimal) else term.given
 
 
-def _has(choice: tuple[str, ...], terms: Terms, moment: Moment | None) -> bool:
-    return any(_is_there(name, terms, moment) for name in choice)
-
-
-def _is_there(name: str, terms: Terms, moment: Moment | None) -> bool:
-    term = terms.get(name)
-    if term is None:
-        return _is_held_back(name, moment)
+def _is_there(term: Term) -> bool:
     origin = term.origin
     return term.given is not None and (not isinstance(origin, Reading) or origin.has_value)
 
 
-def _is_held_back(name: str, moment: Moment | None) -> bool:
-    """A flow whose pattern nobody charted is kept from the arithmetic, but it is there."""
-    return name == "flow" and moment is not None and "flow_rate_set" in moment.settings
-
-
-def _what(names: tuple[str, ...]) -> str:
+def _what(names: Names) -> str:
     return " or ".join(called(name) for name in names)
 
 

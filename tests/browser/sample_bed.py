@@ -1,5 +1,7 @@
 """L5 in the sample night: one flag, one value that cannot be judged, eight checks."""
 
+from dataclasses import replace
+
 from app.pages.bed_page import BedPage, EventLine, GridColumn, GridGroup, GridRow, NowGroup
 from app.pages.shown import Beyond, Drawn, Due, Shown, Tone, Worry
 from tests.browser.sample_frame import (
@@ -62,7 +64,11 @@ def cell(label: str, text: str, drawn: Drawn) -> Shown:
 
 
 def line(label: str, unit: str, key: str, text: str, drawn: Drawn = Drawn.MEASURED) -> GridRow:
-    return GridRow(label, unit, key, cells(label, text, drawn))
+    opening = tuple(
+        each if each.drawn is Drawn.NOTHING else replace(each, href=f"/courses/5/numbers/{key}")
+        for each in cells(label, text, drawn)
+    )
+    return GridRow(label, unit, key, opening)
 
 
 def groups() -> tuple[GridGroup, ...]:
@@ -157,11 +163,25 @@ EVENTS = (
 )
 
 
+def opening_groups() -> tuple[NowGroup, ...]:
+    """What stands now, each number leading to its explanation."""
+    return tuple(
+        replace(
+            group,
+            numbers=tuple(
+                replace(shown, href=shown.href or "/courses/5/numbers/spo2")
+                for shown in group.numbers
+            ),
+        )
+        for group in NOW
+    )
+
+
 def bed(**changes: object) -> BedPage:
     given: dict[str, object] = {
         "frame": frame("Bed L5"),
         "banner": banner(),
-        "now": NOW,
+        "now": opening_groups(),
         "worries": WORRIES,
         "quiet_words": "No flag raised",
         "due": (

@@ -1,5 +1,7 @@
 """Unit Larch at 02:05: twelve beds, each with its reason to be there."""
 
+from dataclasses import replace
+
 from app.pages.board_page import BoardPage, BoardRow
 from app.pages.shown import Beyond, Count, Due, Shown, Tone, Worry
 from tests.browser.sample_frame import (
@@ -46,7 +48,25 @@ def row(bed: str, who: str, line: str, oxygen: str, pressure: str, **more: objec
     }
     if "worries" not in more:
         given["quiet_words"] = "No flag raised"
-    return BoardRow(**(given | more))  # type: ignore[arg-type]
+    return opening(BoardRow(**(given | more)))  # type: ignore[arg-type]
+
+
+def opening(row: BoardRow) -> BoardRow:
+    """The same row, each number leading to its explanation."""
+
+    def led(shown: Shown | None) -> Shown | None:
+        return shown and replace(shown, href="/courses/5/numbers/spo2")
+
+    def all_led(numbers: tuple[Shown, ...]) -> tuple[Shown, ...]:
+        return tuple(replace(shown, href="/courses/5/numbers/spo2") for shown in numbers)
+
+    return replace(
+        row,
+        fio2=led(row.fio2),
+        peep=led(row.peep),
+        lungs=all_led(row.lungs),
+        gas=all_led(row.gas),
+    )
 
 
 def flagged() -> BoardRow:
