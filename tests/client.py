@@ -105,7 +105,7 @@ class Browser:
         assert self.last is not None, "open a page first"
         form = self.last.page.form(action)
         fields = {**filled_in(form), **_pressed(form, press)}
-        unknown = set(typed) - {element["name"] for element in form.all()}
+        unknown = set(typed) - {element["name"] for element in _parts_of(form)}
         assert not unknown, f"the form {action} has no field {sorted(unknown)}"
         headers = {"Sec-Fetch-Site": "same-origin", "Sec-Fetch-Mode": "navigate"}
         data = {name: text for name, text in {**fields, **typed}.items() if text is not None}
@@ -130,10 +130,21 @@ def browsing(app: FastAPI, **more: Any) -> Iterator[Browser]:
 def filled_in(form: Element) -> dict[str, list[str]]:
     """What a browser would send of a form as it stands."""
     fields: dict[str, list[str]] = {}
-    for element in form.all("input", "select", "textarea"):
+    for element in _parts_of(form, "input", "select", "textarea"):
         if (text := _text_of(element)) is not None and element["name"]:
             fields.setdefault(element["name"], []).append(text)
     return fields
+
+
+def _parts_of(form: Element, *tags: str) -> Iterator[Element]:
+    """What is inside the form, and what stands elsewhere on the page and names it."""
+    yield from form.all(*tags)
+    page = form
+    while page.parent is not None:
+        page = page.parent
+    for element in page.all(*tags):
+        if form["id"] and element["form"] == form["id"] and not element.inside("form"):
+            yield element
 
 
 def _text_of(element: Element) -> str | None:

@@ -179,8 +179,13 @@ def _judged(
     echo = _echo(field, proposal.number)
     if still_open:
         return Asked(field.code, typed, proposal.number, echo, still_open)
-    said = _said(field, number, proposal)
+    said = _said(field, number, proposal) or _in_our_digits(field, typed, proposal)
     return Read(field.code, typed, echo, proposal.number, "", unit, said, questions)
+
+
+def _in_our_digits(field: Field, typed: str, proposal: Proposal) -> str:
+    """The number as it is kept, for one that was written in another script's digits or signs."""
+    return "" if typed.isascii() else signed(with_unit(field, proposal.number))
 
 
 def _out_of_range(field: Field, number: Typed, proposal: Proposal) -> str:

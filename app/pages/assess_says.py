@@ -1,12 +1,13 @@
 """What a form says of itself: beside each field, and in the summary over it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from app.charting.check import Objection, ReadCheck
 from app.charting.entry import Read
 from app.charting.facts import Reading, State
 from app.charting.fields import FIELDS
 from app.pages.assess_page import Ask, Complaint, Says
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.values import reading_text
 
 ACCEPTS = {
@@ -31,18 +32,26 @@ def ask_of(objection: Objection, *, accepted: bool = False) -> Ask:
     return Ask(objection.key, objection.sentence, words, letter, accepted)
 
 
-def says_of(code: str, read: ReadCheck, before: Reading | None, *, tagged: bool = False) -> Says:
+def says_of(
+    code: str,
+    read: ReadCheck,
+    before: Reading | None,
+    *,
+    tagged: bool = False,
+    words: SiteWords = PLAIN,
+) -> Says:
     """Everything beside one field. `before` is its last value, for "changed, was 45"."""
     mine = [objection for objection in read.objections if objection.field == code]
     refused = next((each.sentence for each in mine if each.kind == "refused"), "")
     asked = [each for each in mine if each.kind != "refused"]
     told = _answered(code, read)
+    changed = _changed(code, read, before, words)
     return Says(
         code=code,
         refused=refused,
         asks=(*_asks(told, accepted=True), *_asks(asked)),
         echo=_echo(code, read),
-        note=" ".join(filter(None, (_changed(code, read, before), *_notes(code, read, tagged)))),
+        note=" ".join(filter(None, [changed, *_notes(code, read, tagged)])),
         open=bool(refused or asked),
     )
 
@@ -79,24 +88,30 @@ def _notes(code: str, read: ReadCheck, tagged: bool) -> Iterator[str]:
     yield from (found.sentence for found in read.notes if code in found.fields[:1])
 
 
-def _changed(code: str, read: ReadCheck, before: Reading | None) -> str:
+def _changed(code: str, read: ReadCheck, before: Reading | None, words: SiteWords) -> str:
     """ "changed, was 45" for a setting that was typed anew."""
     new = next((reading for reading in read.readings if reading.field == code), None)
     if new is None or new.state is not State.CHANGED or before is None or not before.has_value:
         return ""
-    return f"changed, was {reading_text(FIELDS[code], before)}"
+    return f"changed, was {reading_text(words.fields[code], before)}"
 
 
-def complaints_of(read: ReadCheck) -> Iterator[Complaint]:
-    """What holds the form up; a question about the whole form is answered here."""
+def complaints_of(read: ReadCheck, places: Container[str]) -> Iterator[Complaint]:
+    """What holds the form up, each leading to its place among `places`.
+
+    A question about the whole form, or about a setting in force that this form does not show, has
+    no place to be answered in and is answered here.
+    """
     for objection in read.objections:
-        ask = ask_of(objection) if not objection.field and objection.key else None
-        yield Complaint(objection.field, _label(objection), objection.sentence, ask)
+        if objection.field in places:
+            yield Complaint(objection.field, _label(objection), objection.sentence)
+        else:
+            ask = ask_of(objection) if objection.key else None
+            yield Complaint("", _label(objection), objection.sentence, ask)
     if read.objections:
         for told in read.answered:
-            if not told.field:
-                ask = ask_of(told, accepted=True)
-                yield Complaint("", _label(told), told.sentence, ask)
+            if told.field not in places:
+                yield Complaint("", _label(told), told.sentence, ask_of(told, accepted=True))
 
 
 def _label(objection: Objection) -> str:

@@ -32,6 +32,7 @@ from app.pages.banner import banner_of
 from app.pages.drafts import KeptDraft, kept_draft
 from app.pages.frame import Frame
 from app.pages.identity import IdentityQuestion
+from app.pages.site_words import MMHG, PLAIN, SiteWords
 from app.rules.asked import asked_this_round
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
@@ -65,32 +66,43 @@ class Sheet:
     """What was decided where the chart says otherwise, by the difference's key."""
 
 
-def blank_sheet(facts: CourseFacts, kind: Kind, now: datetime, save_key: str) -> Sheet:
-    """An empty form for now, in the mode family in force; a gas in the unit of the last slip."""
+def blank_sheet(
+    facts: CourseFacts, kind: Kind, now: datetime, save_key: str, gas_unit: str = MMHG
+) -> Sheet:
+    """An empty form for now, in the mode family in force; a gas in the unit of the last slip.
+
+    `gas_unit` is the site's, for the first slip.
+    """
     named = (row.mode_family for row in reversed(facts.standing) if row.mode_family)
     is_gas = kind is Kind.GAS
     check = TypedCheck(
         kind=kind,
         observed_at=now,
         mode_family="" if is_gas else next(named, ""),
-        units=dict.fromkeys(SLIP_PRESSURES, slip_unit(facts)) if is_gas else {},
+        units=dict.fromkeys(SLIP_PRESSURES, slip_unit(facts, gas_unit)) if is_gas else {},
     )
     return Sheet(check, save_key)
 
 
 def assess_page(
-    frame: Frame, facts: CourseFacts, sheet: Sheet, policy: Policy, clock: UnitClock, now: datetime
+    frame: Frame,
+    facts: CourseFacts,
+    sheet: Sheet,
+    policy: Policy,
+    clock: UnitClock,
+    now: datetime,
+    words: SiteWords = PLAIN,
 ) -> AssessPage:
     """The form for one patient, with every message beside its field."""
     check = sheet.check
     base = f"/courses/{facts.course_id}"
-    around = _around(facts, sheet, policy, clock, now)
+    around = replace(_around(facts, sheet, policy, clock, now), words=words)
     label = TAKEN_AT if check.kind is Kind.GAS else SEEN_AT
     refused = _time_refused(sheet)
     observed = observed_input(label, check.observed_at, sheet.observed_text, refused, clock, now)
     return AssessPage(
         frame=frame,
-        banner=banner_of(facts, policy, clock, now),
+        banner=banner_of(facts, policy, clock, now, words),
         heading=KINDS.get(check.kind, "Check"),
         kind=check.kind.value,
         action=f"{base}/assess",
@@ -99,12 +111,12 @@ def assess_page(
         observed=observed,
         family=_family_input(check),
         groups=_opened(tuple(field_groups(around))),
-        complaints=tuple(_complaints(sheet)),
+        complaints=tuple(_complaints(sheet, around)),
         live=live_indices(facts, check, policy, now),
         save_key=sheet.save_key,
         focus=_focus(sheet, around),
         identity=sheet.identity,
-        bound=bound_to(facts, check, clock, now) if check.kind is Kind.GAS else None,
+        bound=bound_to(facts, check, clock, now, words) if check.kind is Kind.GAS else None,
         draft_href=f"{base}/assess/draft",
         draft=_draft(sheet, facts, clock, now),
         already_saved=sheet.already_saved,
@@ -128,13 +140,13 @@ def _time_refused(sheet: Sheet) -> str:
     return sheet.observed_error or next(said, "")
 
 
-def _complaints(sheet: Sheet) -> Iterator[Complaint]:
+def _complaints(sheet: Sheet, around: Around) -> Iterator[Complaint]:
     if sheet.identity is not None and sheet.identity.error:
         yield Complaint("identity", sheet.identity.label, sheet.identity.error)
     if sheet.observed_error:
         yield Complaint("observed_at", "Observed at", sheet.observed_error)
     if sheet.read is not None:
-        yield from complaints_of(sheet.read)
+        yield from complaints_of(sheet.read, {"observed_at", *offered(around)})
 
 
 def _focus(sheet: Sheet, around: Around) -> str:
