@@ -1,27 +1,30 @@
 """The chart of a course as facts: corrections in place, strikes and signatures applied."""
 
-from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row
+from sqlalchemy import Row, bindparam
 from sqlmodel import Session
 
-from app.charting.facts import Assessment, Event, Kind, Mark, Reading, State
+from app.charting.facts import Assessment, Event, Kind, Reading
+from app.record import readings
+from app.record.readings import Found
 from app.record.tables import (
     AssessmentRow,
     AssessmentStrikeRow,
     CoSignatureRow,
     EventEndRow,
     EventRow,
-    ReadingRow,
     table_of,
 )
 from app.record.versions import authored, chains, newest, of_course
 
-AT_ONCE = 500
-"""Keys in one IN list; both engines take far more, but plans stay simple."""
+ASSESSMENT = table_of(AssessmentRow)
+_SOME = authored(AssessmentRow, ASSESSMENT.c.id.in_(bindparam("some", expanding=True)))
+_LATER = authored(AssessmentRow, ASSESSMENT.c.supersedes_id.in_(bindparam("some", expanding=True)))
+
+Chain = tuple[Row[Any], ...]
 
 
 def assessments(
@@ -32,18 +35,51 @@ def assessments(
     With `until`, the chart as it stood when the row with that key was the last one written.
     """
     versions = chains(of_course(session, AssessmentRow, course_id, until))
-    shown = [chain for chain in versions if since is None or chain[-1].observed_at >= since]
-    shown.sort(key=lambda chain: (chain[-1].observed_at, chain[0].id))
-    ids = None if since is None else [chain[0].id for chain in shown]
-    readings = _readings(session, course_id, ids, until)
+    if since is None:
+        return _built(
+            session, course_id, versions, readings.of_course(session, course_id, until), until
+        )
+    shown = [chain for chain in versions if chain[-1].observed_at >= since]
+    found = readings.of_assessments(session, [chain[0].id for chain in shown], until)
+    return _built(session, course_id, shown, found, until)
+
+
+def some_assessments(
+    session: Session, course_id: str, ids: Collection[str], until: str | None = None
+) -> tuple[Assessment, ...]:
+    """The same for some rows of the chart, named by their first version."""
+    rows = _with_later(session, ids)
+    shown = chains(row for row in rows if until is None or row.id <= until)
+    found = readings.of_assessments(session, ids, until)
+    return _built(session, course_id, shown, found, until)
+
+
+def _with_later(session: Session, ids: Collection[str]) -> list[Row[Any]]:
+    """The rows with those keys, and every row that took the place of one of them since."""
+    rows: list[Row[Any]] = []
+    newer = session.execute(_SOME, {"some": list(ids)}).all()
+    while newer:
+        rows += newer
+        newer = session.execute(_LATER, {"some": [row.id for row in newer]}).all()
+    return rows
+
+
+def in_order(rows: Iterable[Assessment]) -> tuple[Assessment, ...]:
+    """Oldest observed first; between equal moments the one written first."""
+    return tuple(sorted(rows, key=lambda row: (row.observed_at, row.id)))
+
+
+def _built(
+    session: Session, course_id: str, shown: Sequence[Chain], found: Found, until: str | None
+) -> tuple[Assessment, ...]:
     strikes = newest(of_course(session, AssessmentStrikeRow, course_id, until))
     struck = {row.assessment_id: row for row in strikes if row.reason}
     signatures = of_course(session, CoSignatureRow, course_id, until)
     beside = {row.assessment_id: row for row in reversed(signatures)}
-    return tuple(
+    return in_order(
         _assessment(
             chain,
-            readings.get(chain[0].id, {}),
+            found.get(chain[0].id, {}),
             strike=struck.get(chain[0].id),
             beside=beside.get(chain[0].id),
         )
@@ -67,7 +103,7 @@ def events(
 
 def _assessment(
     versions: Sequence[Row[Any]],
-    readings: Mapping[str, Reading],
+    charted: Mapping[str, Reading],
     *,
     strike: Row[Any] | None,
     beside: Row[Any] | None,
@@ -84,7 +120,7 @@ def _assessment(
         recorded_at=first.recorded_at,
         author=first.author,
         mode_family=last.mode_family,
-        readings=readings,
+        readings=charted,
         source=last.source,
         struck=strike.reason if strike is not None else "",
         struck_by=strike.author if strike is not None else "",
@@ -105,55 +141,4 @@ def _event(versions: Sequence[Row[Any]], ended_at: datetime | None) -> Event:
         ended_at=ended_at,
         words=last.words,
         author=last.author,
-    )
-
-
-def _readings(
-    session: Session, course_id: str, assessment_ids: list[str] | None, until: str | None
-) -> dict[str, dict[str, Reading]]:
-    """The newest readings by assessment and field."""
-    found: dict[str, dict[str, Reading]] = defaultdict(dict)
-    for rows in _reading_rows(session, course_id, assessment_ids, until):
-        for chain in chains(rows):
-            found[chain[0].assessment_id][chain[-1].field] = _reading(chain)
-    return found
-
-
-def _reading_rows(
-    session: Session, course_id: str, assessment_ids: list[str] | None, until: str | None
-) -> Iterator[Sequence[Row[Any]]]:
-    table = table_of(ReadingRow)
-    if assessment_ids is None:
-        yield of_course(session, ReadingRow, course_id, until)
-        return
-    for start in range(0, len(assessment_ids), AT_ONCE):
-        some = assessment_ids[start : start + AT_ONCE]
-        yield session.execute(authored(ReadingRow, table.c.assessment_id.in_(some))).all()
-
-
-def _reading(versions: Sequence[Row[Any]]) -> Reading:
-    """The newest version, holding the one before, and so on down to the first."""
-    corrected_from: Reading | None = None
-    for row in versions[:-1]:
-        corrected_from = _one_reading(row, corrected_from)
-    return _one_reading(versions[-1], corrected_from)
-
-
-def _one_reading(row: Row[Any], corrected_from: Reading | None) -> Reading:
-    return Reading(
-        id=row.id,
-        field=row.field,
-        observed_at=row.observed_at,
-        state=State(row.state),
-        author=row.author,
-        recorded_at=row.recorded_at,
-        number=row.number,
-        word=row.word,
-        raw=row.raw,
-        unit_typed=row.unit_typed,
-        reason=row.reason,
-        marks=tuple(Mark(code) for code in row.marks.split()),
-        question=row.question,
-        corrected_from=corrected_from,
-        why=row.why or "",
     )

@@ -10,9 +10,10 @@ from sqlmodel import Session
 
 from app.charting.facts import CourseFacts, Identity
 from app.record import stands
-from app.record.chart import assessments, events
+from app.record.chart import events
 from app.record.errors import NotFound
 from app.record.handoffs import handoff_steps, if_thens, tasks
+from app.record.kept_charts import chart_of
 from app.record.tables import (
     CourseEndRow,
     CourseRow,
@@ -101,7 +102,7 @@ def course_facts(
         body_sizes=stands.body_sizes(session, course_id, until),
         airways=stands.airways(session, course_id, until),
         bed_stays=stands.bed_stays(session, course_id, course.unit_id, until),
-        assessments=assessments(session, course_id, since, until),
+        assessments=chart_of(session, course_id, since, until),
         events=events(session, course_id, since, until),
         notes=stands.notes(session, course_id, until),
         targets=stands.targets(session, course_id, until),

@@ -10,6 +10,7 @@ from sqlmodel import Session
 
 from app.record.connections import BUSY_MS, open_engines
 from app.record.errors import NotWritable
+from app.record.kept_charts import KEPT, KeptCharts
 from app.record.standstill import Standstill
 from app.record.troubles import reading_troubles, writing_troubles
 from app.record.writing import Clock, WriteSession, Writing
@@ -25,6 +26,7 @@ class Database:
         self.url = make_url(url)
         self._engines = open_engines(self.url)
         self._standstill = Standstill(self.url)
+        self._charts = KeptCharts()
         self._one_writer = Lock()
 
     @property
@@ -43,6 +45,7 @@ class Database:
         Raises NotReadable when the store cannot be reached.
         """
         with reading_troubles(), Session(self._engines.readers, autoflush=False) as session:
+            session.info[KEPT] = self._charts
             yield session
 
     @contextmanager
@@ -93,6 +96,7 @@ class Database:
             writing_troubles(),
             WriteSession(self._engines.writers, expire_on_commit=False) as session,
         ):
+            session.info[KEPT] = self._charts
             session.connection()  # on SQLite the lock is taken here, before anything is read
             yield session
             session.flush()

@@ -19,6 +19,7 @@ from app.record.audit import chain, check_chain
 from app.record.beds import occupancy_by_record
 from app.record.canonical import Stored, row_sha256
 from app.record.courses import course_facts
+from app.record.kept_charts import KEPT
 from app.record.tables import (
     RECORD_ROWS,
     RECORD_TABLES,
@@ -44,8 +45,10 @@ class Difference:
 def verify(session: Session, summarise: Callable[[CourseFacts], str]) -> list[Difference]:
     """Everything that is wrong; an empty list when the record is whole.
 
-    `summarise` gives the cells of a course's summary from its facts. Reads only.
+    `summarise` gives the cells of a course's summary from its facts. Reads only, and all of it:
+    what is kept in memory proves nothing.
     """
+    session.info.pop(KEPT, None)
     return [
         *_broken_chain(session),
         *missing_refusals(session),

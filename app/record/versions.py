@@ -1,9 +1,10 @@
 """Which row of several holds: a row that supersedes another takes its place in the chain."""
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import Any, Protocol, TypeVar
 
-from sqlalchemy import ColumnElement, Row, Select, select
+from sqlalchemy import ColumnElement, Row, Select, bindparam, select
 from sqlmodel import Session
 
 from app.record.tables import RecordRow, StaffRow, table_of
@@ -67,6 +68,13 @@ def of_course(
 
     With `until`, only rows whose key is not beyond it: what had been written by then.
     """
+    asked = _of_course(kind, bounded=until is not None)
+    return session.execute(asked, {"course": course_id, "until": until}).all()
+
+
+@cache
+def _of_course(kind: type[RecordRow], *, bounded: bool) -> Select[Any]:
+    """Built once: a page asks a dozen of these, and building costs as much as answering."""
     table = table_of(kind)
-    written = [table.c.id <= until] if until is not None else []
-    return session.execute(authored(kind, table.c.course_id == course_id, *written)).all()
+    written = [table.c.id <= bindparam("until")] if bounded else []
+    return authored(kind, table.c.course_id == bindparam("course"), *written)
