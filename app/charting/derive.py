@@ -58,6 +58,7 @@ CHARTED: tuple[str, ...] = tuple(
 )
 """The indices that can be charted, in the catalogue's order; every row answers every one."""
 
+_CHARTED = frozenset(CHARTED)
 _OF_A_HOLD = frozenset(
     {"driving_pressure", "compliance_static", "airway_resistance", "auto_peep", "time_constant"}
 )
@@ -120,6 +121,42 @@ def work_out(moment: Moment, keys: Sequence[str] = CHARTED) -> Mapping[str, Work
     return done
 
 
+class Answers(Mapping[str, WorkedOut]):
+    """Every charted index at one moment, each worked out when it is first asked for.
+
+    A summary asks a long course's older rows for next to nothing.
+    """
+
+    def __init__(self, moment: Moment) -> None:
+        self.moment = moment
+        self._terms: Terms | None = None
+        self._done: dict[str, WorkedOut] = {}
+
+    def __getitem__(self, key: str) -> WorkedOut:
+        """The answer; raises KeyError for what is not charted."""
+        if key not in self._done:
+            self._done[key] = self._work_out(key)
+        return self._done[key]
+
+    def __iter__(self) -> Iterator[str]:
+        """The keys, in CHARTED's order."""
+        return iter(CHARTED)
+
+    def __len__(self) -> int:
+        """How many indices can be charted."""
+        return len(CHARTED)
+
+    def _work_out(self, key: str) -> WorkedOut:
+        if key not in _CHARTED:
+            raise KeyError(key)
+        ruled_out = _ruled_out(key, self.moment)
+        if ruled_out is not None:
+            return ruled_out
+        if self._terms is None:
+            self._terms = terms_of(self.moment)
+        return _worked(CATALOGUE[key], self.moment, self._terms, self)
+
+
 def work_out_course(
     facts: CourseFacts,
     *,
@@ -128,7 +165,24 @@ def work_out_course(
 ) -> tuple[tuple[Assessment, Mapping[str, WorkedOut]], ...]:
     """Every row that counts, oldest first, with its answers; one pass, linear in the rows."""
     around = moments(facts, adult_age_y=adult_age_y, barometric_mmhg=barometric_mmhg)
-    return tuple((moment.row, work_out(moment)) for moment in around)
+    return tuple((moment.row, _answers(moment)) for moment in around)
+
+
+MOST_KEPT = 20_000
+"""Rows whose answers are kept, some 10 KB each once all were asked for; then all are forgotten."""
+
+_kept: dict[str, Answers] = {}
+
+
+def _answers(moment: Moment) -> Answers:
+    """The answers of an equal moment of this row, where there was one: they are the same."""
+    kept = _kept.get(moment.row.id)
+    if kept is not None and kept.moment == moment:
+        return kept
+    if len(_kept) >= MOST_KEPT:
+        _kept.clear()
+    answers = _kept[moment.row.id] = Answers(moment)
+    return answers
 
 
 def _closed(reason: str, *missing: str, applicable: bool = True) -> WorkedOut:

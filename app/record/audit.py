@@ -42,10 +42,12 @@ class Line:
     workstation: str
 
 
+_NEWEST = select(LINES.c.seq, LINES.c.hash, LINES.c.at).order_by(LINES.c.seq.desc()).limit(1)
+
+
 def tail(session: Session) -> Tail:
     """The end of the chain; inside a write nobody else can move it."""
-    newest = select(LINES.c.seq, LINES.c.hash, LINES.c.at).order_by(LINES.c.seq.desc()).limit(1)
-    row = session.execute(newest).one_or_none()
+    row = session.execute(_NEWEST).one_or_none()
     return Tail() if row is None else Tail(row.seq, row.hash, row.at)
 
 

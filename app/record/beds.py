@@ -1,11 +1,11 @@
 """The beds of a unit, who is in which, and moves, which happen together or not at all."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, delete, insert, select, update
+from sqlalchemy import Row, bindparam, delete, insert, select, update
 from sqlmodel import Session
 
 from app.record.errors import NotFound
@@ -40,10 +40,23 @@ class Bed:
     in_use: bool
 
 
+_OF_UNIT = select(BED).where(BED.c.unit_id == bindparam("unit")).order_by(BED.c.id)
+_CODES = (
+    select(BED.c.bed_id, BED.c.code)
+    .where(BED.c.bed_id.in_(bindparam("beds", expanding=True)))
+    .order_by(BED.c.id)
+)
+
+
+def bed_codes(session: Session, bed_ids: Collection[str]) -> dict[str, str]:
+    """The codes that these beds have now."""
+    rows = session.execute(_CODES, {"beds": list(bed_ids)})
+    return {row.bed_id: row.code for row in rows}  # of each bed's versions the newest comes last
+
+
 def unit_beds(session: Session, unit_id: str) -> tuple[Bed, ...]:
     """Every bed of the unit by position, those out of use included."""
-    rows = session.execute(select(BED).where(BED.c.unit_id == unit_id).order_by(BED.c.id)).all()
-    beds = [_bed(row) for row in newest(rows)]
+    beds = [_bed(row) for row in newest(session.execute(_OF_UNIT, {"unit": unit_id}).all())]
     return tuple(sorted(beds, key=lambda bed: (bed.position, bed.code)))
 
 
@@ -63,11 +76,12 @@ def occupants(session: Session, unit_id: str) -> Mapping[str, str]:
     return {row.bed_id: row.course_id for row in rows}
 
 
+_BED_OF = select(OCCUPANCY.c.bed_id).where(OCCUPANCY.c.course_id == bindparam("course"))
+
+
 def bed_id_of(session: Session, course_id: str) -> str | None:
     """The bed that the course's patient is in now; None when in none."""
-    return session.execute(
-        select(OCCUPANCY.c.bed_id).where(OCCUPANCY.c.course_id == course_id)
-    ).scalar_one_or_none()
+    return session.execute(_BED_OF, {"course": course_id}).scalar_one_or_none()
 
 
 def move(writing: Writing, beds: Mapping[str, str | None], from_at: datetime) -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, select
+from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
 from app.charting.facts import CourseFacts, Identity
@@ -29,6 +29,16 @@ END = table_of(CourseEndRow)
 OCCUPANCY = table_of(OccupancyRow)
 
 
+_PATIENT = select(COURSE.c.patient_id).where(COURSE.c.id == bindparam("course"))
+_OF_SAME_PATIENT = (
+    select(COURSE)
+    .where(COURSE.c.patient_id == _PATIENT.scalar_subquery())
+    .order_by(COURSE.c.recorded_at)
+)
+_ENDS = select(END).where(END.c.course_id.in_(bindparam("ids", expanding=True))).order_by(END.c.id)
+_TAKEN = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(bindparam("ids", expanding=True)))
+
+
 @dataclass(frozen=True, slots=True)
 class Course:
     """One course without its chart; `version_id` is the row that a correction supersedes."""
@@ -48,10 +58,7 @@ class Course:
 
 def find_course(session: Session, course_id: str) -> Course:
     """One course. Raises NotFound."""
-    patient = select(COURSE.c.patient_id).where(COURSE.c.id == course_id).scalar_subquery()
-    rows = session.execute(
-        select(COURSE).where(COURSE.c.patient_id == patient).order_by(COURSE.c.recorded_at)
-    ).all()
+    rows = session.execute(_OF_SAME_PATIENT, {"course": course_id}).all()
     found = [course for course in _courses(session, rows) if course.id == course_id]
     if not found:
         raise NotFound("course", course_id)
@@ -101,7 +108,7 @@ def course_facts(
         end_kind=course.end_kind,
         body_sizes=stands.body_sizes(session, course_id, until),
         airways=stands.airways(session, course_id, until),
-        bed_stays=stands.bed_stays(session, course_id, course.unit_id, until),
+        bed_stays=stands.bed_stays(session, course_id, until),
         assessments=chart_of(session, course_id, since, until),
         events=events(session, course_id, since, until),
         notes=stands.notes(session, course_id, until),
@@ -146,10 +153,8 @@ def patients_by_record_number(session: Session, record_number: str) -> tuple[str
 def _courses(session: Session, rows: Sequence[Row[Any]]) -> list[Course]:
     versions = chains(rows)
     ids = [chain[0].id for chain in versions]
-    ended = select(END).where(END.c.course_id.in_(ids)).order_by(END.c.id)
-    ends = {end.course_id: end for end in newest(session.execute(ended).all())}
-    taken = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(ids))
-    beds = {row.course_id: row.bed_id for row in session.execute(taken)}
+    ends = {end.course_id: end for end in newest(session.execute(_ENDS, {"ids": ids}).all())}
+    beds = {row.course_id: row.bed_id for row in session.execute(_TAKEN, {"ids": ids})}
     return [_course(chain, ends.get(chain[0].id), beds.get(chain[0].id)) for chain in versions]
 
 

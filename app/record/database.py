@@ -103,6 +103,7 @@ class Database:
             # After a COMMIT that broke nobody knows on which side of it the connection was lost.
             with writing_troubles(uncertain=self.dialect == "postgresql"):
                 session.commit()
+            self._charts.committed(session)
 
     def _take_chain_lock(self, connection: Connection) -> None:
         """Wait for the writer before; on SQLite the transaction began with its lock."""

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from sqlalchemy import delete, insert, select
+from sqlalchemy import bindparam, delete, insert, select
 from sqlmodel import Session
 
 from app.record.errors import KeyReused
@@ -12,16 +12,17 @@ from app.record.writing import Writing
 KEYS = table_of(IdempotencyKeyRow)
 
 
+_OF_FORM = select(KEYS.c.content_sha256, KEYS.c.answer).where(
+    KEYS.c.staff_id == bindparam("staff"), KEYS.c.key == bindparam("form")
+)
+
+
 def recall(session: Session, staff_id: str, key: str, content_sha256: str) -> str | None:
     """What the same form saved before; None when it is new. Ask inside the write.
 
     Raises KeyReused when the key came with other content. Keys of different people never meet.
     """
-    row = session.execute(
-        select(KEYS.c.content_sha256, KEYS.c.answer).where(
-            KEYS.c.staff_id == staff_id, KEYS.c.key == key
-        )
-    ).one_or_none()
+    row = session.execute(_OF_FORM, {"staff": staff_id, "form": key}).one_or_none()
     if row is None:
         return None
     if row.content_sha256 != content_sha256:

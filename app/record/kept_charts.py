@@ -33,6 +33,8 @@ MOST_COURSES = 64
 KEPT = "kept charts"
 """Under which name a session holds them; one that holds none reads every chart whole."""
 
+OPEN = "charts of an open write"
+
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
@@ -61,7 +63,7 @@ class KeptCharts:
     def read(self, session: Session, course_id: str) -> tuple[Assessment, ...]:
         """The chart as this session sees it, rows of its own open write included.
 
-        Those are not kept: only what a sealed line of the chain stands behind is.
+        Those are kept only when the write has been committed.
         """
         end = tail(session)
         until = last_id(end.at, end.seq) if end.at is not None else ""
@@ -72,8 +74,17 @@ class KeptCharts:
         written = [touch for touch in touched if touch.id <= until]
         kept = _Kept(until, _brought_up(session, course_id, kept.rows, written, until))
         self._keep(course_id, kept)
-        open_still = [touch for touch in touched if touch.id > until]
-        return _brought_up(session, course_id, kept.rows, open_still, None)
+        own = [touch for touch in touched if touch.id > until]
+        if not own:
+            return kept.rows
+        rows = _brought_up(session, course_id, kept.rows, own, None)
+        session.info.setdefault(OPEN, {})[course_id] = _Kept(max(t.id for t in own), rows)
+        return rows
+
+    def committed(self, session: Session) -> None:
+        """Keep what was read of rows that this session had written itself, now that they stand."""
+        for course_id, kept in session.info.pop(OPEN, {}).items():
+            self._keep(course_id, kept)
 
     def _find(self, course_id: str) -> _Kept | None:
         with self._one_at_a_time:

@@ -9,7 +9,7 @@ from sqlalchemy import Row
 from sqlmodel import Session
 
 from app.charting.facts import Airway, BedStay, BodySize, HandoffNote, Targets
-from app.record.beds import unit_beds
+from app.record.beds import bed_codes
 from app.record.tables import (
     AirwayRow,
     BedStayRow,
@@ -65,12 +65,10 @@ def airways(session: Session, course_id: str, until: str | None = None) -> tuple
     )
 
 
-def bed_stays(
-    session: Session, course_id: str, unit_id: str, until: str | None = None
-) -> tuple[BedStay, ...]:
+def bed_stays(session: Session, course_id: str, until: str | None = None) -> tuple[BedStay, ...]:
     """Stays, oldest first; a bed is named by the code it has now."""
-    codes = {bed.id: bed.code for bed in unit_beds(session, unit_id)}
     rows = newest(of_course(session, BedStayRow, course_id, until))
+    codes = bed_codes(session, {row.bed_id for row in rows if row.bed_id})
     return tuple(
         BedStay(from_at=row.from_at, bed=codes.get(row.bed_id), author=row.author)
         for row in sorted(rows, key=lambda row: (row.from_at, row.id))

@@ -111,13 +111,30 @@ def statements(facts: CourseFacts, worked: Worked, policy: Policy) -> tuple[Stat
     be said of any limit, and each says so.
     """
     return tuple(
-        _judge(limit, list(_attempts(key, worked)), _family(worked), facts)
+        _judge(limit, _telling(limit, _attempts(key, worked), facts), _family(worked), facts)
         for key, limit in policy.limits.items()
     )
 
 
 def _family(worked: Worked) -> str:
     return next((row.mode_family for row, _ in reversed(worked) if row.mode_family), "")
+
+
+def _telling(limit: Limit, attempts: Iterator[_Attempt], facts: CourseFacts) -> list[_Attempt]:
+    """The attempts up to the newest value, or to the end of the run outside that it belongs to.
+
+    What lies before says nothing more of the limit, however long the course.
+    """
+    held, side, told = _with_band(limit, facts), "", []
+    for attempt in attempts:
+        told.append(attempt)
+        if attempt.number is None or held is None:
+            continue
+        beyond = held.beyond(attempt.number)
+        if not beyond or (side and beyond != side):
+            break
+        side = beyond
+    return told
 
 
 def _attempts(key: str, worked: Worked) -> Iterator[_Attempt]:

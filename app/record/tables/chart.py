@@ -66,7 +66,7 @@ class ReadingRow(RecordRow, table=True):
     __tablename__ = "reading"
     __table_args__ = record_table(
         "reading",
-        Index(None, "course_id", "field", "observed_at"),
+        Index(None, "course_id", "observed_at"),
         CheckConstraint(
             "state <> 'not_measured' OR (number IS NULL AND word = '')",
             name="not_measured_has_no_value",
