@@ -91,7 +91,8 @@ class Field:
     is the number of decimals shown, with a trailing zero dropped where `trim` is set (PEEP 5, 7.5).
     A number outside `hard` is refused, outside `soft` or further than `jump` from the last value
     asked about once; `whole` takes integers only. `longest` is the number of characters a text may
-    have. `clif` is the column of the open CLIF 2.1 format, where there is one.
+    have. `clif` is the column of the open CLIF 2.1 format, where there is one. `per` is what is
+    shown for one stored: 1 here, another factor only in a field as a site writes it (decision 34).
     """
 
     code: str
@@ -114,6 +115,7 @@ class Field:
     whole: bool = False
     trim: bool = False
     longest: int = 0
+    per: Decimal = Decimal(1)
 
     @property
     def name(self) -> str:

@@ -9,9 +9,10 @@ from app.physiology.display import fixed, rounded
 
 def shown(field: Field, number: Decimal) -> str:
     """The number alone: "40", "7.40", "7.5"; fields that trim drop a trailing zero (PEEP 5)."""
+    in_its_unit = number if field.per == 1 else number * field.per
     if field.trim:
-        return spelled(rounded(number, field.places))
-    return fixed(number, field.places)
+        return spelled(rounded(in_its_unit, field.places))
+    return fixed(in_its_unit, field.places)
 
 
 def with_unit(field: Field, number: Decimal) -> str:

@@ -28,7 +28,7 @@ def again_page(
     base = f"/courses/{facts.course_id}"
     return AgainPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, now),
+        banner=banner_of(facts, course.policy, course.clock, now, course.words),
         heading=f"{KINDS[row.kind.value]} charted elsewhere by mistake",
         observed=when_in(row.observed_at, now, course.clock),
         values=tuple(_values(row)),

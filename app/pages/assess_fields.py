@@ -15,6 +15,7 @@ from app.charting.uses import fields_for, use_of
 from app.charting.usual_band import usual_band
 from app.pages.assess_page import FieldGroup, FieldInput, Option
 from app.pages.assess_says import says_of
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time
 from app.pages.values import reading_text
 from app.rules.unit_clock import UnitClock
@@ -79,6 +80,7 @@ class Around:
     asked: frozenset[str]
     clock: UnitClock
     now: datetime
+    words: SiteWords = PLAIN
 
     @property
     def airway(self) -> str:
@@ -136,17 +138,18 @@ def field_input(field: Field, around: Around) -> FieldInput:
     use = use_of(around.family, field.code, check.kind, around.airway)
     typed = check.typed.get(field.code, "")
     band = usual_band(field, last)
+    written = around.words.fields[field.code]
     return FieldInput(
         code=field.code,
         label=field.label,
         shape=field.shape.value,
-        unit=check.units.get(field.code, field.unit),
+        unit=check.units.get(field.code, written.unit),
         typed=typed,
         required=use is Use.REQUIRED,
-        says=says_of(field.code, around.read, last, tagged=use is Use.TAGGED),
+        says=says_of(field.code, around.read, last, tagged=use is Use.TAGGED, words=around.words),
         options=_options(field, typed),
-        last=_last_words(field, last, around),
-        last_value="" if last is None or not field.confirmable else reading_text(field, last),
+        last=_last_words(written, last, around),
+        last_value="" if last is None or not field.confirmable else reading_text(written, last),
         seen="" if last is None or not field.confirmable else value_seen(last),
         kept=field.code in check.kept,
         reasons=_reasons(field, check.reasons.get(field.code, "")),

@@ -5,12 +5,12 @@ from datetime import datetime
 
 from app.charting.check import TypedCheck
 from app.charting.facts import CourseFacts, Kind
-from app.charting.fields import FIELDS
 from app.charting.in_force import InForce, in_force
 from app.charting.mode_families import family_of
 from app.charting.moment import FRESH_OXYGEN
 from app.pages.assess_page import Bound, ObservedInput, Option
 from app.pages.grid import LATE_AFTER
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, input_time
 from app.pages.values import reading_text
 from app.rules.unit_clock import UnitClock
@@ -56,22 +56,31 @@ def _choices(value: str, chosen: datetime | None, clock: UnitClock) -> Iterator[
         yield Option(which, label, same)
 
 
-def bound_to(facts: CourseFacts, check: TypedCheck, clock: UnitClock, now: datetime) -> Bound:
+def bound_to(
+    facts: CourseFacts,
+    check: TypedCheck,
+    clock: UnitClock,
+    now: datetime,
+    words: SiteWords = PLAIN,
+) -> Bound:
     """Support and oxygen in force at the sample's time, and the unit of the slip (decision 25)."""
     held = in_force(facts.standing, check.observed_at)
     unit = check.units.get(SLIP_PRESSURES[0], SLIP_UNITS[0])
     units = tuple(Option(each, each, each == unit) for each in SLIP_UNITS)
-    return Bound(tuple(_bound_words(held, check.observed_at, clock, now)), units)
+    return Bound(tuple(_bound_words(held, check.observed_at, clock, now, words)), units)
 
 
-def _bound_words(held: InForce, at: datetime, clock: UnitClock, now: datetime) -> Iterator[str]:
+def _bound_words(
+    held: InForce, at: datetime, clock: UnitClock, now: datetime, words: SiteWords
+) -> Iterator[str]:
     yield family_of(held.family).label if held.family else "No mode charted in the 8 h before"
     for code in ("fio2_set", "peep_set"):
         reading = held.settings.get(code)
         if reading is not None:
-            field = FIELDS[code]
+            field = words.fields[code]
             seen = clock_time(reading.observed_at, now, clock)
-            yield f"{field.name} {reading_text(field, reading)} {field.unit}, charted {seen}"
+            value = f"{reading_text(field, reading)} {field.unit}".rstrip()
+            yield f"{field.name} {value}, charted {seen}"
         elif code == "fio2_set":
             yield "no FiO2 in force: type the slip's, or there is no P/F ratio"
     changed = held.oxygen_changed_at
@@ -79,10 +88,12 @@ def _bound_words(held: InForce, at: datetime, clock: UnitClock, now: datetime) -
         yield f"FiO2 changed only {int((at - changed).total_seconds()) // 60} min before"
 
 
-def slip_unit(facts: CourseFacts) -> str:
-    """The unit that the last gas was typed in; mmHg where nobody typed another."""
+def slip_unit(facts: CourseFacts, otherwise: str = SLIP_UNITS[0]) -> str:
+    """The unit that the last gas was typed in; the site's where there is none."""
     gases = (row for row in reversed(facts.standing) if row.kind is Kind.GAS)
     last = next(gases, None)
     reading = last.readings.get(SLIP_PRESSURES[0]) if last is not None else None
     typed = reading.unit_typed if reading is not None else ""
+    if reading is None:
+        return otherwise
     return typed if typed in SLIP_UNITS else SLIP_UNITS[0]

@@ -12,6 +12,7 @@ from app.pages.assess_fields import Around, last_values, offered
 from app.pages.assess_page import LiveIndices, Says
 from app.pages.assess_says import says_of
 from app.pages.shown import Drawn, Shown
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.values import against, limit_of, of_index
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import work_out
@@ -52,6 +53,7 @@ def live_answer(
     now: datetime,
     *,
     being_typed: str = "",
+    words: SiteWords = PLAIN,
 ) -> LiveAnswer:
     """Indices of everything that can be read, and a word beside each field but the one in hand.
 
@@ -63,7 +65,7 @@ def live_answer(
         facts, settled, read, last_values(facts, check.observed_at), frozenset(), clock, now
     )
     says = (
-        says_of(code, read, around.last.get(code), tagged=_tagged(code, around))
+        says_of(code, read, around.last.get(code), tagged=_tagged(code, around), words=words)
         for code in offered(around)
         if code != being_typed
     )

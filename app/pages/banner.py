@@ -10,6 +10,7 @@ from app.pages.body_weight import predicted_weight
 from app.pages.frame import Banner
 from app.pages.number_links import number_href
 from app.pages.shown import Drawn, Shown
+from app.pages.site_words import LIMITS_OF_CARE, PLAIN, RECORD_NUMBER, SiteWords
 from app.pages.worries import ADULT_OFF
 from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
@@ -18,7 +19,13 @@ from app.rules.unit_clock import UnitClock
 from app.rules.ventilator_day import DAY_RULE, ventilator_day
 
 
-def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetime) -> Banner:
+def banner_of(
+    facts: CourseFacts,
+    policy: Policy,
+    clock: UnitClock,
+    now: datetime,
+    words: SiteWords = PLAIN,
+) -> Banner:
     """Whose page this is, as known at `now`."""
     identity = facts.identity
     stay = facts.bed_stays[-1] if facts.bed_stays else None
@@ -36,7 +43,9 @@ def banner_of(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetim
         predicted_weight=_predicted_weight(facts, policy.adult_age_y),
         day=_day(facts, clock, now),
         day_rule=DAY_RULE,
-        limits_of_care=identity.code_limits or "treatment limits not stated",
+        limits_of_care=identity.code_limits or "not stated",
+        limits_name=words.name(LIMITS_OF_CARE),
+        number_name=words.name(RECORD_NUMBER),
         isolation=identity.isolation or "isolation not stated",
         allergies=identity.allergies or "allergies not stated",
         adult_off=ADULT_OFF if age is not None and age < policy.adult_age_y else "",

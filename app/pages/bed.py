@@ -17,6 +17,7 @@ from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.number_links import RowLinks, opening_grid, opening_group
 from app.pages.shown import Drawn, Due, Shown
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
 from app.pages.worries import NO_FLAG, worries_of
@@ -53,6 +54,8 @@ class Known:
     now: datetime
     was: Was
     """What rows showed per kg before the height was corrected."""
+    words: SiteWords = PLAIN
+    """How this site writes oxygen and gases."""
 
     @property
     def every_row(self) -> Worked:
@@ -66,12 +69,18 @@ class Known:
         return {entry.key: entry.as_of(self.now) for entry in self.summary.statements}
 
 
-def known(facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetime) -> Known:
+def known(
+    facts: CourseFacts,
+    policy: Policy,
+    clock: UnitClock,
+    now: datetime,
+    words: SiteWords = PLAIN,
+) -> Known:
     """Work out a course once for a page."""
     worked = work_out(facts, policy)
     summary = summarise_worked(facts, worked, policy, clock)
     was = was_with_the_old_height(facts, policy)
-    return Known(facts, worked, summary, policy, clock, now, was)
+    return Known(facts, worked, summary, policy, clock, now, was, words)
 
 
 def bed_page(
@@ -92,16 +101,20 @@ def bed_page(
     base = f"/courses/{facts.course_id}"
     return BedPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now),
+        banner=banner_of(facts, course.policy, clock, now, course.words),
         now=now_groups(course),
-        worries=worries_of(course.summary, now, clock, every=True),
+        worries=worries_of(course.summary, now, clock, every=True, words=course.words),
         quiet_words=NO_FLAG,
         due=due_lines(course),
         columns=grid_columns(rows, facts.course_id, now, clock),
         groups=opening_grid(
-            grid_groups(shown, course.policy, adult=adult, was=course.was), rows, links
+            grid_groups(shown, course.policy, adult=adult, was=course.was, words=course.words),
+            rows,
+            links,
         ),
-        more=opening_grid(more_groups(shown, course.policy, adult=adult), rows, links),
+        more=opening_grid(
+            more_groups(shown, course.policy, adult=adult, words=course.words), rows, links
+        ),
         earlier_words=f"{earlier} earlier rows" if earlier else "",
         earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
         events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),
@@ -172,13 +185,13 @@ def _own_time(shown: Shown, common: str) -> Shown:
 
 
 def _reading_now(reading: Reading, course: Known) -> Shown:
-    field = FIELDS[reading.field]
-    shown = of_reading(field, reading)
+    shown = of_reading(course.words.fields[reading.field], reading)
     return _aged(_judged(shown, course), reading.observed_at, course)
 
 
 def _judged(shown: Shown, course: Known) -> Shown:
-    limit = limit_of(shown.key, course.policy, adult=course.summary.adult)
+    adult = course.summary.adult
+    limit = limit_of(shown.key, course.policy, adult=adult, words=course.words)
     statement = course.statements.get(shown.key)
     run = 2 if statement is not None and statement.verdict is Verdict.OUTSIDE else 1
     return against(shown, limit, run=run)

@@ -14,6 +14,7 @@ from app.pages.handing_over import hold_words
 from app.pages.number_links import opening
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.pages.unsigned import drafts_words
 from app.pages.worries import NO_FLAG, worries_of
@@ -47,9 +48,10 @@ def board_page(
     clock: UnitClock,
     now: datetime,
     version: str,
+    words: SiteWords = PLAIN,
 ) -> BoardPage:
     """The board at `now`. Ages are left to the reader's own clock, so rows can be kept."""
-    rows = [board_row(bed, now, clock) for bed in beds]
+    rows = [board_row(bed, now, clock, words) for bed in beds]
     return board_of_rows(frame, rows, policy=policy, version=version)
 
 
@@ -66,7 +68,7 @@ def board_of_rows(
     )
 
 
-def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
+def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords = PLAIN) -> BoardRow:
     """One bed of the board; an empty one says so."""
     href = f"/beds/{bed.code}"
     summary = bed.summary
@@ -76,11 +78,11 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock) -> BoardRow:
     lungs_words = _no_mechanics(summary)
 
     def at(key: str) -> Shown:
-        shown = _with_its_own_time(_shown(key, summary, told, now), summary, now, clock)
+        shown = _with_its_own_time(_shown(key, summary, told, now, words), summary, now, clock)
         observed_at = summary.cells[key].at if key in summary.cells else None
         return opening(shown, bed.course_id, observed_at) if bed.course_id else shown
 
-    worries = worries_of(summary, now, clock)
+    worries = worries_of(summary, now, clock, words=words)
     return BoardRow(
         bed=bed.code,
         href=href,
@@ -196,17 +198,19 @@ def _no_mechanics(summary: BedSummary) -> str:
     return ""
 
 
-def _shown(key: str, summary: BedSummary, told: dict[str, Statement], now: datetime) -> Shown:
-    label, unit = _label_and_unit(key)
+def _shown(
+    key: str, summary: BedSummary, told: dict[str, Statement], now: datetime, words: SiteWords
+) -> Shown:
+    label, unit = _label_and_unit(key, words)
     cell = summary.cells.get(key, Cell(reason="not charted"))
     if not cell.text:
         return Shown(label, "", _absence(cell), unit, _why_not(key, cell, summary), key=key)
     statement = told.get(key)
     beyond = statement is not None and statement.side != "" and statement.at == cell.at
-    limit = f"{statement.side} {statement.limit:f}" if statement is not None and beyond else ""
+    limit = _limit_words(statement, words) if statement is not None and beyond else ""
     return Shown(
         label=label,
-        text=signed(cell.text),
+        text=signed(words.text(key, cell.text)),
         drawn=Drawn.WORKED_OUT if key in CATALOGUE else Drawn.MEASURED,
         unit=unit,
         word=limit or brief_basis(cell.basis),
@@ -227,9 +231,13 @@ def _with_its_own_time(shown: Shown, summary: BedSummary, now: datetime, clock: 
     return replace(shown, word=" · ".join(filter(None, (shown.word, clock_time(at, now, clock)))))
 
 
-def _label_and_unit(key: str) -> tuple[str, str]:
+def _limit_words(told: Statement, words: SiteWords) -> str:
+    return f"{told.side} {words.end(told.key, told.limit)}" if told.limit is not None else told.side
+
+
+def _label_and_unit(key: str, words: SiteWords) -> tuple[str, str]:
     if key in FIELDS:
-        return FIELDS[key].name, FIELDS[key].unit
+        return FIELDS[key].name, words.fields[key].unit
     return CATALOGUE[key].short_label, CATALOGUE[key].unit
 
 

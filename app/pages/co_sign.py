@@ -58,7 +58,7 @@ def draft_page(
     may_sign = signer.may_sign and not own
     return DraftPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now),
+        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
         heading=f"Unsigned draft: {KINDS[row.kind.value].lower()} of {_at(row, course)}",
         words=_words(row, course),
         groups=tuple(_groups(row)),

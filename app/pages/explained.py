@@ -45,7 +45,7 @@ def explained_page(
     shown = [point for point in points if point.has_value]
     return ExplainedPage(
         frame=frame,
-        banner=banner_of(course.facts, course.policy, course.clock, course.now),
+        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
         number=number,
         past=tuple(_past(shown[-PAST:], point, course)),
         past_words=_past_words(key, len(shown)),

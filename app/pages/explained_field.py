@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from app.charting.facts import Reading
-from app.charting.fields import FIELDS
+from app.charting.field import Field
 from app.charting.reasons import not_done
 from app.pages.bed import Known
 from app.pages.explained_inputs import notes_on, state_words
@@ -21,7 +21,7 @@ NOT_CHARTED = "not charted"
 
 def field_explained(key: str, point: Point | None, course: Known) -> Explanation:
     """The value of a field in one row, or why it has none there."""
-    field = FIELDS[key]
+    field = course.words.fields[key]
     reading = point.reading if point is not None else None
     shown = (
         point.shown if point is not None else absent(field.name, Drawn.NOT_MEASURED, NOT_CHARTED)
@@ -35,7 +35,7 @@ def field_explained(key: str, point: Point | None, course: Known) -> Explanation
         about=facts_of(field, course.policy),
     )
     if point is None:
-        return replace(bare, why_not="Nobody has charted it in this course.", needs=_needs(key))
+        return replace(bare, why_not="Nobody has charted it in this course.", needs=_needs(field))
     placed = replace(
         bare,
         when=when_in(point.row.observed_at, course.now, course.clock),
@@ -43,12 +43,11 @@ def field_explained(key: str, point: Point | None, course: Known) -> Explanation
         notes=row_words(point.row, key, course),
     )
     if reading is None:
-        return replace(placed, why_not="It is not charted in this row.", needs=_needs(key))
-    return _of_reading(placed, key, reading, course)
+        return replace(placed, why_not="It is not charted in this row.", needs=_needs(field))
+    return _of_reading(placed, field, reading, course)
 
 
-def _of_reading(placed: Explanation, key: str, reading: Reading, course: Known) -> Explanation:
-    field = FIELDS[key]
+def _of_reading(placed: Explanation, field: Field, reading: Reading, course: Known) -> Explanation:
     has_value = reading.has_value
     return replace(
         placed,
@@ -56,12 +55,11 @@ def _of_reading(placed: Explanation, key: str, reading: Reading, course: Known) 
         author=reading.author,
         notes=tuple(dict.fromkeys((*notes_on(reading, course), *placed.notes))),
         why_not="" if has_value else _sentence(not_done(field.label, reading.reason)),
-        needs=() if has_value else _needs(key),
+        needs=() if has_value else _needs(field),
     )
 
 
-def _needs(key: str) -> tuple[Need, ...]:
-    field = FIELDS[key]
+def _needs(field: Field) -> tuple[Need, ...]:
     what = f"{field.label}, {field.unit}" if field.unit else field.label
     return (Need(what, "charted in a row of its own time"),)
 

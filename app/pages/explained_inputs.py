@@ -49,7 +49,7 @@ class Inputs:
 
     def reading(self, reading: Reading) -> InputLine:
         """A charted value with its marks, leading to its own explanation."""
-        field = FIELDS[reading.field]
+        field = self.course.words.fields[reading.field]
         value = of_reading(field, reading)
         return InputLine(
             shown=opening(value, self.course.facts.course_id, reading.observed_at),
@@ -122,7 +122,7 @@ def _corrections(reading: Reading, course: Known) -> Iterator[str]:
     """Each version with the one that it replaced, the newest first."""
     newer = reading
     while newer.corrected_from is not None:
-        before, field = newer.corrected_from, FIELDS[newer.field]
+        before, field = newer.corrected_from, course.words.fields[newer.field]
         was = reading_text(field, before) if before.has_value else "not measured"
         at = clock_time(newer.recorded_at, course.now, course.clock)
         why = f": {newer.why}" if newer.why else ""

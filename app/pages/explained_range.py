@@ -17,7 +17,8 @@ NO_RANGE = "This unit has set no range for it."
 def range_of(key: str, unit: str, shown: Shown, course: Known) -> RangeJudged:
     """What this unit set for the key, and where the shown value lies against it (decision 3)."""
     policy_words = f"Judged by {course.policy.words}"
-    limit = course.policy.limits.get(key)
+    held = course.policy.limits.get(key)
+    limit = None if held is None else course.words.limit(held)
     if limit is None:
         return RangeJudged(NO_RANGE, "", "", policy_words)
     if not course.summary.adult:

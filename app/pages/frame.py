@@ -85,3 +85,6 @@ class Banner:
     """Where the height is said anew, with what it was before."""
     origin: str = ""
     """For example "imported" where the rows came from files and not from this unit's bedside."""
+    limits_name: str = "treatment limits"
+    number_name: str = "record number"
+    """What this site calls them."""

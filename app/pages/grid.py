@@ -9,11 +9,11 @@ from app.charting.derive import WorkedOut
 from app.charting.drafted import is_draft
 from app.charting.facts import Assessment, Kind, Reading
 from app.charting.field import Field, Group, Use
-from app.charting.fields import FIELDS
 from app.charting.uses import use_of
 from app.pages.bed_page import GridColumn, GridGroup, GridRow
 from app.pages.corrections import Was, based
 from app.pages.shown import Drawn, Shown
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.pages.unsigned import draft_href
 from app.pages.values import Run, limit_of, of_index, of_reading
@@ -100,13 +100,15 @@ def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]
         yield f"signed {clock_time(row.co_signed_at, now, clock)}, {row.co_signed_by}"
 
 
-def grid_groups(worked: Worked, policy: Policy, *, adult: bool, was: Was) -> tuple[GridGroup, ...]:
+def grid_groups(
+    worked: Worked, policy: Policy, *, adult: bool, was: Was, words: SiteWords = PLAIN
+) -> tuple[GridGroup, ...]:
     """Every field and index that has something to say in one of the rows.
 
     A row that does not count has no answers: it shows what was charted and nothing worked out.
     """
     groups = [
-        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, adult=adult)))
+        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, words, adult=adult)))
         for heading, wanted in HEADINGS
     ]
     airway = groups[2]
@@ -117,10 +119,12 @@ def grid_groups(worked: Worked, policy: Policy, *, adult: bool, was: Was) -> tup
     return tuple(group for group in groups if group.rows)
 
 
-def more_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGroup, ...]:
+def more_groups(
+    worked: Worked, policy: Policy, *, adult: bool, words: SiteWords = PLAIN
+) -> tuple[GridGroup, ...]:
     """The fields that `grid_groups` leaves out, by heading."""
     groups = (
-        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, adult=adult)))
+        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, words, adult=adult)))
         for heading, wanted in MORE
     )
     kept = (
@@ -131,13 +135,13 @@ def more_groups(worked: Worked, policy: Policy, *, adult: bool) -> tuple[GridGro
 
 
 def _field_rows(
-    groups: tuple[Group, ...], worked: Worked, policy: Policy, *, adult: bool
+    groups: tuple[Group, ...], worked: Worked, policy: Policy, words: SiteWords, *, adult: bool
 ) -> Iterator[GridRow]:
-    for field in FIELDS.values():
+    for field in words.fields.values():
         if field.group not in groups or field.code == "mode_family":
             continue
         if any(field.code in row.readings for row, _ in worked):
-            limit = limit_of(field.code, policy, adult=adult)
+            limit = limit_of(field.code, policy, adult=adult, words=words)
             yield GridRow(
                 field.label, field.unit, field.code, tuple(_field_cells(field, worked, limit))
             )

@@ -23,6 +23,7 @@ from app.pages.handoff_page import Change, HandoffPage, Section, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
 from app.pages.shown import Tone
+from app.pages.site_words import SiteWords
 from app.pages.times import clock_time, full_time, when_in
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
@@ -60,7 +61,7 @@ def handoff_page(
     standing, note = standing_words(handoff, clock, now)
     return HandoffPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now),
+        banner=banner_of(facts, course.policy, clock, now, course.words),
         standing=standing,
         standing_note=note,
         shift_words=f"This shift began {clock_time(clock.shift_start(now), now, clock)}.",
@@ -122,7 +123,7 @@ def _words(
 
 
 def _concern(course: Known) -> Section:
-    found = worries_of(course.summary, course.now, course.clock)
+    found = worries_of(course.summary, course.now, course.clock, words=course.words)
     level, _ = concern_of(course.facts)
     return Section(
         "",
@@ -163,7 +164,9 @@ def _changed(course: Known) -> Section:
 
 
 def _change(step: Step, course: Known) -> Change:
-    before = "first seen" if step.before is None else value_words(step.key, step.before)
+    before = (
+        "first seen" if step.before is None else value_words(step.key, step.before, course.words)
+    )
     why = next(
         (
             row.readings["change_reason"].word
@@ -173,9 +176,9 @@ def _change(step: Step, course: Known) -> Change:
         "",
     )
     return Change(
-        what=what_changed(step.key),
+        what=what_changed(step.key, course.words),
         before=before,
-        after=value_words(step.key, step.after),
+        after=value_words(step.key, step.after, course.words),
         when=when_in(step.at, course.now, course.clock),
         author=step.author,
         why=f"corrected. {why}".strip() if step.corrected else why,
@@ -212,7 +215,7 @@ def _airway(course: Known) -> Section:
     lines = [_placed(placed.category, placed.size_mm)] if placed else []
     by_time: dict[str, list[str]] = {}
     for reading in (latest[code] for code in AIRWAY_FIELDS if code in latest):
-        by_time.setdefault(_at(reading, course), []).append(_told(reading))
+        by_time.setdefault(_at(reading, course), []).append(_told(reading, course.words))
     lines += [f"{at}: {' · '.join(told)}" for at, told in by_time.items()]
     return Section("", "", lines=tuple(lines), empty_words="No airway charted.")
 
@@ -222,8 +225,8 @@ def _placed(category: str, size: object) -> str:
     return f"{label}, {size} mm inside" if size is not None else f"{label}, size not charted"
 
 
-def _told(reading: Reading) -> str:
-    field = FIELDS[reading.field]
+def _told(reading: Reading, words: SiteWords) -> str:
+    field = words.fields[reading.field]
     if not reading.has_value:
         return not_done(field.name, reading.reason)
     return f"{field.name} {reading_text(field, reading)} {field.unit}".rstrip()
@@ -249,7 +252,7 @@ def _call(_course: Known) -> Section:
 
 
 def _gaps(course: Known) -> Section:
-    found = worries_of(course.summary, course.now, course.clock, every=True)
+    found = worries_of(course.summary, course.now, course.clock, every=True, words=course.words)
     latest = course.facts.latest_readings()
     open_ticks = tuple(
         f"{FIELDS[code].label}: no, {_at(latest[code], course)}"

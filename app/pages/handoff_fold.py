@@ -10,6 +10,7 @@ from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.pages.bed import Known, due_lines
 from app.pages.handoff_danger import dangers
+from app.pages.site_words import LIMITS_OF_CARE
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
 from app.rules.changes import changes_since
@@ -30,7 +31,7 @@ def _may_fold(course: Known) -> bool:
     late = [task for task in facts.tasks if task.is_open and task.due_at and task.due_at <= now]
     return concern_for_offer(facts) == "low" and not any(
         (
-            worries_of(course.summary, now, course.clock, every=True),
+            worries_of(course.summary, now, course.clock, every=True, words=course.words),
             changed,
             recent,
             late,
@@ -47,7 +48,8 @@ def _lines(course: Known) -> tuple[str, ...]:
 
 def _who(course: Known) -> str:
     airway = course.summary.airway
-    limits = course.facts.identity.code_limits or "treatment limits not stated"
+    name = course.words.name(LIMITS_OF_CARE)
+    limits = course.facts.identity.code_limits or f"{name} not stated"
     if airway is None:
         return f"{limits} · no airway charted"
     label = FIELDS["airway_category"].label_of(airway.category)
@@ -60,7 +62,7 @@ def _support(course: Known) -> str:
     latest = course.facts.latest_readings()
     told = [family_of(course.summary.family).label if course.summary.family else "mode not charted"]
     told += [
-        f"{FIELDS[code].name} {reading_text(FIELDS[code], latest[code])}"
+        f"{FIELDS[code].name} {reading_text(course.words.fields[code], latest[code])}"
         for code in ("fio2_set", "peep_set")
         if code in latest and latest[code].has_value
     ]

@@ -17,7 +17,7 @@ def snapshot_page(
     at = full_time(course.now, course.clock).text
     by = offered_by if offered_by == giver else f"{offered_by} for {giver}"
     return SnapshotPage(
-        banner=banner_of(course.facts, course.policy, course.clock, course.now),
+        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
         version_words=f"Version {version}, offered by {by} to {to or 'whoever comes'}, {at}",
         policy_words=f"Judged by {course.policy.words}",
         sections=tuple(

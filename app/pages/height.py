@@ -43,7 +43,7 @@ def height_page(frame: Frame, course: Known, sent: HeightSent, *, may_correct: b
     method, sex = (sent.method, sent.sex or (body.pbw_sex if body is not None else ""))
     return HeightPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now),
+        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
         heading="Height",
         versions=tuple(_versions(body, course)) if body is not None else (),
         moved=moved,

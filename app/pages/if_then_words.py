@@ -6,6 +6,7 @@ from app.charting.fields import FIELDS
 from app.charting.handing_over import IfThen
 from app.pages.bed import Known
 from app.pages.handoff_page import Choice, IfThenLine
+from app.pages.site_words import SiteWords
 from app.pages.times import when_in
 from app.pages.worries import label_of
 from app.physiology.catalogue import CATALOGUE
@@ -42,10 +43,12 @@ def _offered(course: Known) -> Iterator[Choice]:
         ends = {"under": low, "over": limit.over}
         for side, end in ends.items():
             if end is not None:
-                told = f"{label_of(key)} {side} {end:f} {unit_of(key)}".strip()
+                written = with_site_unit(key, f"{end:f}", course.words)
+                told = f"{label_of(key)} {side} {written}"
                 yield Choice(f"{key} {side} {end:f}", told)
 
 
-def unit_of(key: str) -> str:
-    """The unit of a field or an index."""
-    return FIELDS[key].unit if key in FIELDS else CATALOGUE[key].unit
+def with_site_unit(key: str, end: str, words: SiteWords) -> str:
+    """An end of a limit with its unit, as the site writes it; any other text with the unit."""
+    unit = words.fields[key].unit if key in FIELDS else CATALOGUE[key].unit
+    return f"{words.text(key, end)} {unit}".strip()

@@ -48,7 +48,7 @@ def meeting_page(
     base = f"/courses/{course.facts.course_id}"
     return MeetingPage(
         frame=frame,
-        banner=banner_of(course.facts, course.policy, course.clock, course.now),
+        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
         heading="The chart moved on",
         words=f"{_authors(differences)} charted this bed since you opened the form. Nothing of "
         "yours is saved yet, and nothing is lost: say what holds.",

@@ -33,7 +33,7 @@ class Point:
 
 def points_of(key: str, course: Known) -> tuple[Point, ...]:
     """Every row that says something of the key, each value seen against the limit."""
-    run = Run(limit_of(key, course.policy, adult=course.summary.adult))
+    run = Run(limit_of(key, course.policy, adult=course.summary.adult, words=course.words))
     links = RowLinks(course.facts.course_id, course.facts.assessments)
     points = _readings(key, course) if key in FIELDS else _answers(key, course)
     return tuple(
@@ -48,7 +48,7 @@ def _seen(point: Point, run: Run) -> Shown:
 
 def _readings(key: str, course: Known) -> Iterator[Point]:
     """Struck and unsigned rows too: they stay readable, but are never judged."""
-    field = FIELDS[key]
+    field = course.words.fields[key]
     before: Reading | None = None
     for row in course.facts.assessments:
         reading = row.readings.get(key)

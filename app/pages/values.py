@@ -10,6 +10,7 @@ from app.charting.reasons import not_done
 from app.charting.shown import shown, signed
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Drawn, Shown, When
+from app.pages.site_words import PLAIN, SiteWords
 from app.physiology.answer import NotAvailable, Value, Verdict
 from app.physiology.catalogue import Index
 from app.rules.policy import Limit, Policy
@@ -119,10 +120,10 @@ def as_number(text: str) -> Decimal | None:
         return None
 
 
-def limit_of(key: str, policy: Policy, *, adult: bool) -> Limit | None:
-    """The unit's limit for a field or index; none for a child (decision 1)."""
+def limit_of(key: str, policy: Policy, *, adult: bool, words: SiteWords = PLAIN) -> Limit | None:
+    """The unit's limit as the site writes it; none for a child (decision 1)."""
     limit = policy.limits.get(key) if adult else None
-    return None if limit is None or limit.of_patient else limit
+    return None if limit is None or limit.of_patient else words.limit(limit)
 
 
 def timed(cell: Shown, reading_at: When) -> Shown:

@@ -11,6 +11,7 @@ from app.charting.fields import FIELDS
 from app.charting.shown import signed
 from app.pages.short_words import brief_reason
 from app.pages.shown import Tone, Worry
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary
@@ -36,14 +37,19 @@ _ORDER = (Tone.FLAG, Tone.OVERDUE, Tone.ONCE, Tone.NOT_EVALUABLE, Tone.NOTE)
 
 
 def worries_of(
-    summary: BedSummary, now: datetime, clock: UnitClock, *, every: bool = False
+    summary: BedSummary,
+    now: datetime,
+    clock: UnitClock,
+    *,
+    every: bool = False,
+    words: SiteWords = PLAIN,
 ) -> tuple[Worry, ...]:
     """Most pressing first, one line per cause. `every` adds what is not essential but missing."""
     if not summary.adult:
         found = [Worry(Tone.NOT_EVALUABLE, "Adult limits are off", ADULT_OFF)]
     else:
         found = [
-            _with_others(_worry(told, now, clock), told, others)
+            _with_others(_worry(told, now, clock, words), told, others, words)
             for told, *others in _by_group(entry.as_of(now) for entry in summary.statements)
             if every or told.essential or _is_outside(told)
         ]
@@ -65,11 +71,13 @@ def _by_group(told: Iterable[Statement]) -> Sequence[Sequence[Statement]]:
     return [sorted(group, key=_rank) for group in groups.values()]
 
 
-def _with_others(worry: Worry, told: Statement, others: Sequence[Statement]) -> Worry:
+def _with_others(
+    worry: Worry, told: Statement, others: Sequence[Statement], words: SiteWords
+) -> Worry:
     """What else of the same cause lies outside, in the second line."""
     if not _is_outside(told) or not others:
         return worry
-    also = "; ".join(f"also {_outside_words(other)}" for other in others)
+    also = "; ".join(f"also {_outside_words(other, words)}" for other in others)
     return replace(worry, detail="; ".join(filter(None, (worry.detail, also))))
 
 
@@ -82,25 +90,27 @@ def label_of(key: str) -> str:
     return FIELDS[key].label if key in FIELDS else CATALOGUE[key].label
 
 
-def _worry(told: Statement, now: datetime, clock: UnitClock) -> Worry:
+def _worry(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> Worry:
     label = label_of(told.key)
     when = when_in(told.at, now, clock) if told.at else None
     tone = _TONES[told.verdict]
     if told.verdict is Verdict.NOT_DONE:
         reason = brief_reason(told.reason, told.missing)
         what = "Cannot be judged" if told.essential else f"{label} not known"
-        return Worry(tone, f"{what}: {reason}", _last(told, now, clock))
+        return Worry(tone, f"{what}: {reason}", _last(told, now, clock, words))
     if told.verdict is Verdict.TOO_OLD:
-        return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock))
+        return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock, words))
     run = _run(told, now, clock)
     based = BASED_ON_CORRECTED if told.corrected else ""
     detail = ", ".join(filter(None, (run, based)))
-    return Worry(tone, _outside_words(told), detail, None if run else when)
+    return Worry(tone, _outside_words(told, words), detail, None if run else when)
 
 
-def _outside_words(told: Statement) -> str:
+def _outside_words(told: Statement, words: SiteWords) -> str:
     once = " once" if told.verdict is Verdict.OUTSIDE_ONCE else ""
-    return f"{label_of(told.key)} {signed(told.shown)}{once}, {told.side} {told.limit:f}"
+    value = signed(words.text(told.key, told.shown))
+    limit = words.end(told.key, told.limit) if told.limit is not None else ""
+    return f"{label_of(told.key)} {value}{once}, {told.side} {limit}".rstrip()
 
 
 def _run(told: Statement, now: datetime, clock: UnitClock) -> str:
@@ -112,11 +122,12 @@ def _run(told: Statement, now: datetime, clock: UnitClock) -> str:
     return f"{len(told.times)} values in a row, {times}" if len(told.times) > 1 else ""
 
 
-def _last(told: Statement, now: datetime, clock: UnitClock) -> str:
+def _last(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> str:
     if not told.last_shown or told.last_at is None:
         return "No valid value yet"
     label = label_of(told.key).lower()
-    return f"Last valid {label} {signed(told.last_shown)}, {clock_time(told.last_at, now, clock)}"
+    value = signed(words.text(told.key, told.last_shown))
+    return f"Last valid {label} {value}, {clock_time(told.last_at, now, clock)}"
 
 
 def _overdue(summary: BedSummary, now: datetime, clock: UnitClock) -> list[Worry]:

@@ -46,7 +46,7 @@ def board_version(visit: Visit, memory: Memory) -> str:
 def board_now(frame: Frame, visit: Visit, memory: Memory) -> BoardPage:
     """The board as it stands, with the version it was read at."""
     board = board_of(visit, memory)
-    rows = [bed.row(visit.now, visit.clock) for bed in board.beds]
+    rows = [bed.row(visit.now, visit.clock, visit.site.words) for bed in board.beds]
     return board_of_rows(frame, rows, policy=board.policy, version=board.version(visit))
 
 

@@ -27,7 +27,8 @@ class OpenCourse:
 
     def known(self, visit: Visit) -> Known:
         """Everything worked out, for a page."""
-        return known(self.facts, self.judge.policy, self.judge.clock, visit.now)
+        judge, words = self.judge, visit.site.words
+        return known(self.facts, judge.policy, judge.clock, visit.now, words)
 
 
 def course_here(visit: Visit, course_id: str) -> None:

@@ -6,7 +6,7 @@ from typing import Annotated
 from fastapi import BackgroundTasks, Depends, Request
 from starlette.concurrency import run_in_threadpool
 
-from app.actions.permissions import Act, may, role_words
+from app.actions.permissions import Act, may
 from app.web.errors import FormNotOurs, MayNot, NeedsSignIn
 from app.web.first_run import look_for_missing
 from app.web.form_tokens import comes_from_elsewhere, is_token
@@ -103,13 +103,13 @@ async def _watching_patients(request: Request) -> Visit:
     return _allowed(await watching(request), Act.READ_PATIENTS)
 
 
-async def _watching_charter(request: Request) -> Visit:
-    return _allowed(await watching(request), Act.DRAFT)
+async def _watching_charter(visit: Annotated[Visit, Depends(watching)]) -> Visit:
+    return _allowed(visit, Act.DRAFT)
 
 
 def _allowed(visit: Visit, act: Act) -> Visit:
     if not may(visit.person.role, act):
-        raise MayNot(role_words(visit.person.role), act)
+        raise MayNot(visit.role_name, act)
     return visit
 
 
@@ -121,7 +121,7 @@ Reader = Annotated[Visit, Depends(who_may(Act.READ_PATIENTS))]
 Watcher = Annotated[Visit, Depends(_watching_patients)]
 """A reader whose page asks by itself, such as the board's refresh."""
 ChartWatcher = Annotated[Visit, Depends(_watching_charter)]
-"""Somebody whose page keeps what they type into a check; the typing counts, the keeping does not."""
+"""Somebody whose page keeps what they type: the typing is a sign of life, the keeping is none."""
 Drafter = Annotated[Visit, Depends(who_may(Act.DRAFT))]
 """Somebody who may fill in a check; whether it counts is for `Act.CHART` to say."""
 CoSigner = Annotated[Visit, Depends(who_may(Act.CO_SIGN))]

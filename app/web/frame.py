@@ -3,7 +3,6 @@
 from starlette.requests import Request
 from starlette.routing import Match
 
-from app.actions.permissions import role_words
 from app.pages.first_run import NO_UNIT_YET, Missing
 from app.pages.frame import Frame, Locks, NavLink
 from app.pages.times import full_time, iso
@@ -24,7 +23,7 @@ def frame_for(
         title=f"{title} · Leeboard",
         unit_name=visit.units[0].name if visit and visit.units else "",
         viewer_name=visit.person.display_name if visit else "",
-        viewer_role=role_words(visit.person.role) if visit else "",
+        viewer_role=visit.role_name if visit else "",
         now=full_time(visit.now, visit.clock) if visit else full_time(site.clock(), NO_UNIT),
         links=links,
         csrf=_csrf(request, site, visit),

@@ -12,6 +12,7 @@ from app.charting.handing_over import StepKind
 from app.pages.bed import known
 from app.pages.handoff_forms import Reader, Typed
 from app.pages.handoff_snapshot import snapshot_page
+from app.pages.site_words import SiteWords
 from app.record.canonical import as_json, sha256
 from app.record.courses import course_facts, find_course
 from app.record.errors import NotFound
@@ -117,11 +118,11 @@ def style_version() -> str:
     return sha256("\n".join(version_of(path) for path in STYLES))[:12]
 
 
-def drawing(pages: Pages) -> Draw:
+def drawing(pages: Pages, words: SiteWords) -> Draw:
     """How an offer's snapshot is made: canonical JSON of what it says, and its markup."""
 
     def draw(facts: CourseFacts, judge: Judging, offered: Offered) -> str:
-        course = known(facts, judge.policy, judge.clock, offered.at)
+        course = known(facts, judge.policy, judge.clock, offered.at, words)
         page = snapshot_page(
             course,
             version=offered.version,

@@ -14,6 +14,7 @@ from sqlmodel import Session
 
 from app.pages.board import BoardBed, board_row
 from app.pages.board_page import BoardRow
+from app.pages.site_words import PLAIN, SiteWords
 from app.record.summaries import BoardLine, board_lines, cells_of
 from app.rules.bed_summary import from_text
 from app.rules.unit_clock import UnitClock
@@ -45,11 +46,11 @@ class KeptBed:
         self.edges = sorted(set(summary.edges())) if summary is not None else []
         self._drawn: tuple[AtTime, BoardRow] | None = None
 
-    def row(self, now: datetime, clock: UnitClock) -> BoardRow:
+    def row(self, now: datetime, clock: UnitClock, words: SiteWords = PLAIN) -> BoardRow:
         """The row at `now`: the very same object as long as nothing about it changes."""
         when, drawn = AtTime.of(now, clock, self.edges), self._drawn
         if drawn is None or drawn[0] != when:
-            drawn = self._drawn = (when, board_row(self.bed, now, clock))
+            drawn = self._drawn = (when, board_row(self.bed, now, clock, words))
         return drawn[1]
 
 

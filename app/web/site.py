@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import cached_property
 from typing import Annotated
 
 import anyio
@@ -10,6 +11,7 @@ from starlette.requests import HTTPConnection
 
 from app.actions.passwords import Passwords
 from app.pages.plain_pages import DemoPerson
+from app.pages.site_words import SiteWords
 from app.pages.stories_page import DemoStory
 from app.record.database import Database
 from app.record.writing import Clock
@@ -52,7 +54,7 @@ class FirstRun:
     over: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Site:
     """Settings, record, clock and pages of one running app."""
 
@@ -74,6 +76,15 @@ class Site:
     demo_stories: tuple[DemoStory, ...] = ()
     seen: dict[str, datetime] = field(default_factory=dict)
     """When a session was last used, by its token's hash, while the record could not keep it."""
+
+    @cached_property
+    def words(self) -> SiteWords:
+        """How this site writes oxygen and gases, and what it calls things (decision 34)."""
+        return SiteWords(
+            oxygen_as_fraction=self.settings.oxygen_as_fraction,
+            gas_in_kpa=self.settings.gas_in_kpa,
+            called=self.settings.words,
+        )
 
     @property
     def stories(self) -> tuple[DemoStory, ...]:

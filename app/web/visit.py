@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 import structlog
 from sqlmodel import Session
 
+from app.actions.permissions import role_words
 from app.record.errors import NotWritable
 from app.record.people import Person, find_person
 from app.record.sessions import find_session, touch_session
@@ -49,6 +50,12 @@ class Visit:
         if not self.units:
             raise NotSetUp
         return self.units[0]
+
+    @property
+    def role_name(self) -> str:
+        """What this site calls the person's role."""
+        role = self.person.role
+        return self.site.words.name(role.upper(), role_words(role))
 
     @property
     def clock(self) -> UnitClock:

@@ -8,6 +8,8 @@ window.leeboardSays = (() => {
   const live = document.getElementById("live");
   const LONGEST_WAIT = 3000;
   let waiting = null;
+  let turn = 0; // counts questions to the server: an answer is about what stood there when it was put
+  const typedIn = new Map(); // field to the last question put before its text changed
 
   const saysOf = (control) => document.getElementById(`says-${control.name}`);
   const isStale = (control) => saysOf(control)?.hasAttribute("data-stale");
@@ -37,7 +39,8 @@ window.leeboardSays = (() => {
   function wait(control) {
     return new Promise((resolve) => {
       const timer = setTimeout(release, LONGEST_WAIT);
-      waiting = { control, release: () => { clearTimeout(timer); waiting = null; resolve(); } };
+      const done = () => { clearTimeout(timer); waiting = null; resolve(); };
+      waiting = { control, after: turn, release: done };
       htmx.trigger(live, "ask");
     });
   }
@@ -51,14 +54,21 @@ window.leeboardSays = (() => {
   }
   const isLive = (event) => event.detail.elt === live;
   document.addEventListener("htmx:configRequest", (event) => {
-    if (isLive(event)) event.detail.parameters.at = inHand();
+    if (!isLive(event)) return;
+    turn += 1;
+    event.detail.parameters.at = inHand();
+    event.detail.parameters.turn = turn;
   });
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!isLive(event)) return;
     const { xhr, requestConfig } = event.detail;
-    if (xhr.status === 0) return; // taken back because a newer one was sent, or no network
+    if (xhr.status === 0) return;
+    const of = Number(requestConfig.parameters.turn);
+    for (const [name, last] of typedIn) {
+      if (last >= of) document.getElementById(`says-${name}`)?.setAttribute("data-stale", "");
+    }
     judged();
-    if (waiting && (requestConfig.parameters.at ?? "") === "") release();
+    if (waiting && of > waiting.after) release();
   });
   document.addEventListener("htmx:sendError", release);
   document.addEventListener("htmx:timeout", release);
@@ -83,7 +93,9 @@ window.leeboardSays = (() => {
   function aloud(words) { document.getElementById("aloud").textContent = words; }
 
   form.addEventListener("input", (event) => {
-    if (event.target.matches("[data-stop]")) saysOf(event.target)?.setAttribute("data-stale", "");
+    if (!event.target.matches("[data-stop]")) return;
+    typedIn.set(event.target.name, turn);
+    saysOf(event.target)?.setAttribute("data-stale", "");
   });
 
   // Other fields are brought (another mode, another time): what was typed meanwhile stays.

@@ -25,12 +25,12 @@ def test_enter_confirms_one_empty_setting_and_moves_on(page: Page, gallery: Gall
     assert not page.is_checked("input[name=keep][value=peep_set]")
 
 
-def test_enter_passes_a_list_of_choices_without_choosing(page: Page, gallery: Gallery) -> None:
+def test_enter_passes_what_is_not_asked_this_time(page: Page, gallery: Gallery) -> None:
     open_check(page, gallery)
-    page.focus("#f-depth_at")
+    page.focus("#f-depth")
     page.keyboard.press("Enter")
     assert page.input_value("#f-depth_at") == ""
-    expect(page.locator("#f-cuff")).to_be_focused()
+    expect(page.locator("#f-fio2_set")).to_be_focused()
 
 
 def test_enter_never_fills_in_a_measured_value(page: Page, gallery: Gallery) -> None:
@@ -39,6 +39,27 @@ def test_enter_never_fills_in_a_measured_value(page: Page, gallery: Gallery) -> 
     page.keyboard.press("Enter")
     assert page.input_value("#f-rate_total") == ""
     expect(page.locator("#f-vte")).to_be_focused()
+
+
+def test_the_arrows_step_through_every_field_and_change_none(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-depth")
+    for wanted in ("depth_at", "cuff", "fio2_set"):
+        page.keyboard.press("ArrowDown")
+        expect(page.locator(f"#f-{wanted}")).to_be_focused()
+    page.keyboard.press("ArrowUp")
+    expect(page.locator("#f-cuff")).to_be_focused()
+    assert page.input_value("#f-depth_at") == ""
+    assert not page.locator("input[name=keep]:checked").count()
+
+
+def test_one_letter_answers_a_short_list(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-depth_at")
+    expect(page.locator("#letters")).to_contain_text("t teeth")
+    page.keyboard.press("t")
+    assert page.input_value("#f-depth_at") == "teeth"
+    expect(page.locator("#f-fio2_set")).to_be_focused()
 
 
 def test_typing_over_a_kept_setting_takes_the_keeping_back(page: Page, gallery: Gallery) -> None:
@@ -57,12 +78,72 @@ def test_escape_brings_back_what_stood_there(page: Page, gallery: Gallery) -> No
     assert page.input_value("#f-heart_rate") == ""
 
 
-def test_n_leads_to_the_reason_why_a_value_was_not_measured(page: Page, gallery: Gallery) -> None:
+def test_escape_takes_a_confirmation_back(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-fio2_set")
+    page.keyboard.press("Enter")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Escape")
+    assert not page.is_checked("input[name=keep][value=fio2_set]")
+
+
+def test_two_letters_say_that_a_value_was_not_measured_and_why(
+    page: Page, gallery: Gallery
+) -> None:
     open_check(page, gallery)
     page.focus("#f-pplat")
     page.keyboard.press("n")
-    expect(page.locator("select[name='reason.pplat']")).to_be_focused()
+    expect(page.locator("#letters")).to_contain_text("e effort")
+    page.keyboard.press("e")
+    assert page.input_value("select[name='reason.pplat']") == "effort"
     assert page.input_value("#f-pplat") == ""
+    expect(page.locator("#f-peep_total")).to_be_focused()
+
+
+def test_typing_a_value_takes_its_reason_back(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.select_option("select[name='reason.pplat']", "effort")
+    page.focus("#f-pplat")
+    page.keyboard.type("24")
+    assert page.input_value("select[name='reason.pplat']") == ""
+
+
+def test_a_letter_inside_a_unit_is_a_letter(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-rate_total")
+    page.keyboard.type("22 /min")
+    assert page.input_value("#f-rate_total") == "22 /min"
+
+
+def test_a_slash_leads_to_a_field_by_its_name(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-heart_rate")
+    page.keyboard.press("/")
+    page.keyboard.type("plat")
+    page.keyboard.press("Enter")
+    expect(page.locator("#f-pplat")).to_be_focused()
+
+
+def test_a_slash_opens_a_folded_group_for_its_field(page: Page, gallery: Gallery) -> None:
+    open_check(page, gallery)
+    page.focus("#f-heart_rate")
+    page.keyboard.press("/")
+    page.keyboard.type("remark")
+    page.keyboard.press("Enter")
+    expect(page.locator("#f-remark")).to_be_focused()
+
+
+@pytest.mark.parametrize(("key", "window"), [("/", "#jump-window"), ("?", "#keys-window")])
+def test_a_small_window_closes_back_to_the_field(
+    page: Page, gallery: Gallery, key: str, window: str
+) -> None:
+    open_check(page, gallery)
+    page.focus("#f-vte")
+    page.keyboard.press(key)
+    expect(page.locator(window)).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.locator(window)).to_be_hidden()
+    expect(page.locator("#f-vte")).to_be_focused()
 
 
 def test_the_wheel_changes_no_number(page: Page, gallery: Gallery) -> None:
@@ -169,19 +250,34 @@ def test_the_light_changes_at_once_and_typed_text_stays(page: Page, gallery: Gal
     assert ("theme", "night") in gallery.posts_to("/theme")[-1]
 
 
-def test_errors_are_read_first(page: Page, gallery: Gallery) -> None:
+def test_the_form_begins_at_what_holds_it_up(page: Page, gallery: Gallery) -> None:
     page.goto(f"{gallery.origin}/check-half.html")
-    expect(page.locator("[role=alert]").first).to_be_focused()
-    page.click("text=PEEP: 100 is refused")
     expect(page.locator("#f-peep_set")).to_be_focused()
+    page.click("text=Tidal volume, expired: 40 mL?")
+    expect(page.locator("#f-vte")).to_be_focused()
+
+
+def test_y_answers_the_question_beside_its_field_and_goes_on(page: Page, gallery: Gallery) -> None:
+    page.goto(f"{gallery.origin}/check-half.html")
+    page.focus("#f-vte")
+    page.keyboard.press("y")
+    assert page.is_checked("[name=accept][value='jump:40']")
+    assert page.input_value("#f-vte") == "40"
+    expect(page.locator("#f-ppeak")).to_be_focused()
 
 
 def test_a_question_about_the_whole_form_is_answered_over_it(page: Page, gallery: Gallery) -> None:
     page.goto(f"{gallery.origin}/check-half.html")
-    page.check("[value=not-filled]")
+    page.focus("[value=not-filled]")
+    page.keyboard.press("y")
     with page.expect_navigation():
         page.click("button.first")
     assert ("accept", "not-filled") in gallery.posts_to(ASSESS)[-1]
+
+
+def test_a_record_that_cannot_be_written_is_read_first(page: Page, gallery: Gallery) -> None:
+    page.goto(f"{gallery.origin}/check-not-saved.html")
+    expect(page.locator("[role=alert]").first).to_be_focused()
 
 
 # ---------- the board's refresh ----------

@@ -63,7 +63,7 @@ WORDS = (
 
 def _mixture(seed):
     """Any mixture of inputs: plausible, zero, wild, text, unanswered, or not there at all."""
-    dice = Random(seed)  # noqa: S311  (a mixture, not a secret)
+    dice = Random(seed)
     share = dice.random()
     return {name: _drawn(dice, term) for name, term in TERMS.items() if dice.random() < share}
 

@@ -6,7 +6,7 @@ from seed_demo.pen import EVEN, Pen
 
 
 def hand(seed: int = 3) -> Pen:
-    return Pen(Random(seed))  # noqa: S311 - an invented hand, no secret
+    return Pen(Random(seed))
 
 
 def test_even_digits_are_written_more_often():

@@ -32,7 +32,7 @@ def test_an_arc_needs_points_in_order_above_zero(points):
 
 
 def wanderer() -> LogWander:
-    return LogWander(0.10, 9.0, Random(5))  # noqa: S311 - an invented lung, no secret
+    return LogWander(0.10, 9.0, Random(5))
 
 
 def walk(step_h: float, steps: int) -> list[float]:

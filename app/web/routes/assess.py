@@ -36,7 +36,8 @@ def show(request: Request, visit: Drafter, course_id: str, kind: str = "") -> Re
     """An empty form for now, or the one that this person left half typed."""
     course = open_course(visit, course_id)
     note_view(visit, course_id)
-    blank = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key())
+    unit = visit.site.words.gas_unit
+    blank = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key(), unit)
     sheet = replace(blank, opened=course.opening.text)
     draft = find_kept(visit, course_id, sheet.check.kind)
     if draft is not None:
@@ -56,6 +57,7 @@ def live(request: Request, visit: Drafter, form: FormDep, course_id: str) -> Res
         judge.clock,
         visit.now,
         being_typed=being_typed(form),
+        words=visit.site.words,
     )
     return show_page(request, "parts/_answers.html", answer)
 
@@ -131,7 +133,9 @@ def _form(
 ) -> Response:
     frame = frame_for(request, KINDS[sheet.check.kind], links_for(request, visit))
     judge = course.judge
-    page = assess_page(frame, course.facts, sheet, judge.policy, judge.clock, visit.now)
+    page = assess_page(
+        frame, course.facts, sheet, judge.policy, judge.clock, visit.now, visit.site.words
+    )
     if not may(visit.person.role, Act.CHART):
         page = replace(page, draft_words=CHARTING)
     return show_page(request, "pages/assess.html", page, status)

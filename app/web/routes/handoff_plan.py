@@ -16,7 +16,8 @@ from app.actions.settle_task import Settled, settle_task
 from app.actions.write_if_then import Line, take_back_if_then, write_if_then
 from app.charting.handing_over import Source, TaskState
 from app.pages.handoff_forms import Typed
-from app.pages.if_then_words import unit_of
+from app.pages.if_then_words import with_site_unit
+from app.pages.site_words import SiteWords
 from app.pages.worries import label_of
 from app.record.writing import Writing
 from app.web.courses import OpenCourse, open_course
@@ -72,7 +73,8 @@ def write(request: Request, visit: NoteWriter, form: FormDep, course_id: str) ->
     require_identity(visit, open_course(visit, course_id), form)
 
     def act(writing: Writing) -> None:
-        write_if_then(writing, course_id, _line(form), save_key=key_of(form, "if-then"))
+        line = _line(form, visit.site.words)
+        write_if_then(writing, course_id, line, save_key=key_of(form, "if-then"))
 
     return _plan(request, visit, course_id, act, "if_then")
 
@@ -113,13 +115,13 @@ def _one_of(kind: type[Word], text: str) -> Word:
         raise BadForm("it holds a choice that no page offers") from None
 
 
-def _line(form: Form) -> Line:
+def _line(form: Form, words: SiteWords) -> Line:
     key, side, end = _offered(form.one("offered", 80))
     minutes = form.one("within_min", 10)
     return Line(
         measure=label_of(key) if key else form.one("measure", 80),
         comparison=side or form.one("comparison", 20),
-        value=f"{end} {unit_of(key)}".strip() if key else form.one("value", 40),
+        value=with_site_unit(key, end, words) if key else form.one("value", 40),
         lasting=form.one("lasting", 40),
         action=form.one("agreed", 500),
         call=form.one("call", 80),

@@ -42,7 +42,7 @@ def offer(request: Request, visit: Offerer, form: FormDep, course_id: str) -> Re
         offer_handoff,
         course_id=course_id,
         offer=offered,
-        draw=drawing(visit.site.pages),
+        draw=drawing(visit.site.pages, visit.site.words),
         save_key=key_of(form, "offer"),
     )
     typed = Typed(level=offered.level, reason=offered.reason, to_id=offered.to_id)

@@ -5,7 +5,7 @@ from starlette.responses import RedirectResponse, Response
 
 from app.actions.co_sign import AlreadySigned, OwnDraft, SignatureHeldUp, co_sign
 from app.actions.give_reason import ReasonRefused
-from app.actions.permissions import Act, may, role_words
+from app.actions.permissions import Act, may
 from app.actions.strike_draft import AnothersDraft, strike_draft
 from app.pages.unsigned import unsigned_page
 from app.web.courses import note_view, open_course
@@ -56,7 +56,7 @@ def sign(
     except AlreadySigned:
         return bed
     except OwnDraft:
-        raise MayNot(role_words(visit.person.role), "sign beside themselves") from None
+        raise MayNot(visit.role_name, "sign beside themselves") from None
     except SignatureHeldUp:
         row = find_draft(course.facts, draft_id)
         signer = signer_of(visit, accepted=accepted)
@@ -79,7 +79,7 @@ def strike(
     except AlreadySigned:
         return bed
     except AnothersDraft:
-        raise MayNot(role_words(visit.person.role), "strike another's draft") from None
+        raise MayNot(visit.role_name, "strike another's draft") from None
     except ReasonRefused as refused:
         row = find_draft(course.facts, draft_id)
         signer = signer_of(visit, strike_typed=reason, strike_error=str(refused))

@@ -1,0 +1,1 @@
+"""A simulated unit for the bench of the rules: seven kinds of patient, a therapist, and a chart."""
