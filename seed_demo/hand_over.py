@@ -11,6 +11,7 @@ from app.actions.take_over import take_over
 from app.actions.write_handoff_note import write_handoff_note
 from app.actions.write_if_then import Line, write_if_then
 from app.charting.handing_over import Source
+from app.pages.site_words import SiteWords
 from app.record.courses import course_facts
 from app.record.writing import Writing
 from app.rules.handoff_state import handoff_of
@@ -23,6 +24,7 @@ BEGINS_HERE = "Taken where this demo begins; known from the days before."
 IF_THEN = re.compile(r"If (?P<measure>.+?), then (?P<action>.+?)\.?$", re.DOTALL)
 NONE_EXPECTED = "None expected: "
 PAGES = Pages()
+DRAW = drawing(PAGES, SiteWords())
 
 
 def note(writing: Writing, course_id: str, heading: str, words: str) -> None:
@@ -45,7 +47,7 @@ def hand_over(writing: Writing, course_id: str, entry: Entry, people: Mapping[st
         case Taken():
             take_over(writing, course_id, BEGINS_HERE)
         case Offered():
-            offer_handoff(writing, course_id, Offer(people[entry.to]), drawing(PAGES))
+            offer_handoff(writing, course_id, Offer(people[entry.to]), DRAW)
         case Accepted():
             _accept(writing, course_id, entry)
 

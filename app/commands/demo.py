@@ -15,7 +15,7 @@ from app.record.migrate import upgrade
 from app.settings import Settings
 from seed_demo.people import DEMO_PEOPLE
 from seed_demo.stories import STORIES
-from seed_demo.unit import is_seeded, seed
+from seed_demo.unit import seed
 
 app = typer.Typer(add_completion=False)
 
@@ -70,17 +70,28 @@ def _forget(folder: Path) -> None:
 
 
 def _seeded(settings: Settings) -> Database:
-    database = Database(settings.database_url)
+    """The demo's record; seeded beside its place and moved there whole, or not at all."""
+    place = settings.data_dir / FILE
     try:
+        if not place.exists():
+            _seed_into(place)
+        database = Database(settings.database_url)
         upgrade(database)
-        with database.reading() as session:
-            known = is_seeded(session)
-        if not known:
-            typer.echo("Seeding the demo unit …")
-            seed(database, utc_now())
     except (NotWritable, NotReadable) as error:
         refuse(f"The demo cannot start: {error.why}. `make demo-reset` starts it over.")
     return database
+
+
+def _seed_into(place: Path) -> None:
+    typer.echo("Seeding the demo unit …")
+    beside = place.with_name(f"seeding-{FILE}")
+    for left_over in place.parent.glob(f"{beside.name}*"):
+        left_over.unlink()
+    database = Database(f"sqlite:///{beside}")
+    upgrade(database)
+    seed(database, utc_now())
+    database.close()  # the last connection to close empties the write-ahead log into the file
+    beside.rename(place)
 
 
 def _say_where(port: int) -> None:

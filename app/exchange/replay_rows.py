@@ -23,6 +23,7 @@ from app.charting.mode_families import family_of
 from app.rules.watch.reads import READS, READS_OF_A_GAS
 
 Line = tuple[datetime, list[str]]
+Cell = tuple[str, int, Callable[[str, datetime], Reading]]
 BREATH_OVER_SET = Decimal(1)
 """A hold is taken as passive where the total rate is at most this much over the set rate."""
 
@@ -110,7 +111,10 @@ def _airways(lines: Sequence[Line], columns: Columns) -> Iterator[Airway]:
 
 
 def _assessments(lines: Sequence[Line], columns: Columns) -> Iterator[Assessment]:
-    of_check, of_gas = columns.present(READS), columns.present(READS_OF_A_GAS)
+    of_check, of_gas = (
+        [(code, place, _reader(code)) for code, place in columns.present(codes)]
+        for codes in (READS, READS_OF_A_GAS)
+    )
     mode = columns.place.get("mode_family")
     asked = "hold_passive" in columns.place
     for number, (at, row) in enumerate(lines):
@@ -142,29 +146,31 @@ def _passive_by_rates(readings: dict[str, Reading], family: str, at: datetime) -
         readings["hold_passive"] = _said("hold_passive", "yes", at)
 
 
-def _readings(
-    row: Sequence[str], columns: Sequence[tuple[str, int]], at: datetime
-) -> dict[str, Reading]:
+def _readings(row: Sequence[str], columns: Sequence[Cell], at: datetime) -> dict[str, Reading]:
     found: dict[str, Reading] = {}
-    for code, place in columns:
+    for code, place, read in columns:
         text = row[place]
         if text and not text.isspace():
-            found[code] = _reader(code)(text, at)
+            found[code] = read(text, at)
     return found
 
 
 @cache
 def _reader(code: str) -> Callable[[str, datetime], Reading]:
-    is_number = FIELDS[code].shape is Shape.NUMBER
-    reader = _measured if is_number else _said
-    return lambda text, at: reader(code, text, at)
+    """What reads a cell of this field; the same text is the same number, so it is read once."""
+    if FIELDS[code].shape is not Shape.NUMBER:
+        return lambda text, at: _said(code, text, at)
+    known: dict[str, Decimal | None] = {}
 
+    def measured(text: str, at: datetime) -> Reading:
+        if text not in known:
+            known[text] = _number(code, text)
+        number = known[text]
+        if number is None:
+            return Reading(code, code, at, _MISSING, "", at, raw=text, reason=_not_possible(text))
+        return Reading(code, code, at, _MEASURED, "", at, number)
 
-def _measured(code: str, text: str, at: datetime) -> Reading:
-    number = _number(code, text)
-    if number is None:
-        return Reading(code, code, at, _MISSING, "", at, raw=text, reason=_not_possible(text))
-    return Reading(code, code, at, _MEASURED, "", at, number)
+    return measured
 
 
 def _said(code: str, text: str, at: datetime) -> Reading:

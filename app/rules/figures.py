@@ -30,7 +30,7 @@ class Figures:
 
     def count(self, name: str) -> int:
         """A number of values; at least one."""
-        return max(1, int(self.numbers[name]))
+        return int(self.numbers[name]) or 1
 
     def get(self, name: str) -> float | None:
         """The number, or None where this rule has none of that name."""

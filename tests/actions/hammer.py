@@ -13,15 +13,17 @@ from app.record.database import Database
 from app.record.errors import NotWritable
 from app.record.opening import Opening, opening
 
-CODES = ("peep_set", "resp_rate_obs", "spo2", "plateau_pressure_obs", "tidal_volume_obs")
+ALWAYS = ("spo2", "resp_rate_obs")
+"""What a brief check asks for: with them nothing is asked but what the chart says otherwise."""
+
+SOMETIMES = ("peep_set", "plateau_pressure_obs", "tidal_volume_obs")
 VALUES = {
-    "peep_set": ("10", "12"),
+    "spo2": ("92", "93", "94"),
     "resp_rate_obs": ("20", "22", "24"),
-    "spo2": ("92", "94"),
+    "peep_set": ("10", "12"),
     "plateau_pressure_obs": ("24", "26"),
     "tidal_volume_obs": ("400", "420"),
 }
-"""Close to one another, so that nothing is asked but what the chart says otherwise."""
 
 
 @dataclass(frozen=True)
@@ -47,14 +49,18 @@ def clock() -> datetime:
 def hammer(
     url: str, staff_id: str, course_id: str, first: datetime, saves: int, seed: int
 ) -> list[Accepted]:
-    """Save so many checks, each from a form opened before others saved; every other one twice."""
-    random, database = Random(seed), Database(url)
+    """Save so many checks, each from a form opened before others saved; some of them twice."""
+    random = Random(seed)
+    database = Database(url)
     accepted = []
     seen = _open(database)
     for number in range(saves):
         if number % 5 == 4:
             seen = _open(database)
-        typed = {code: random.choice(VALUES[code]) for code in random.sample(CODES, 3)}
+        codes = (*ALWAYS, *random.sample(SOMETIMES, 2))
+        typed = {code: random.choice(VALUES[code]) for code in codes}
+        if "plateau_pressure_obs" in typed:
+            typed["hold_passive"] = "yes"
         check = TypedCheck(Kind.BRIEF, first, "ac_vc", typed=typed)
         key = f"{seed}-{number}"
         accepted.append(_save(database, staff_id, course_id, check, key, Opened(seen), random))
@@ -76,7 +82,7 @@ def _save(
     opened: Opened,
     random: Random,
 ) -> Accepted:
-    """Answer and decide until the form is saved; half of them are sent once more."""
+    """Answer and decide until the form is saved; some are sent once more."""
     saved: Charted | None = None
     left: set[str] = set()
     asked = 0
@@ -104,7 +110,7 @@ def _save(
         else:
             saved = saved or charted
             assert saved.assessment_id == charted.assessment_id
-            if charted.again or random.random() < 0.5:
+            if charted.again or random.random() < 0.8:
                 typed = dict(check.typed)
                 return Accepted(saved.assessment_id, saved.readings, typed, frozenset(left), asked)
     raise AssertionError("no answer is ever enough")

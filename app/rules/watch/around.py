@@ -18,6 +18,7 @@ class Around:
         self._held: dict[str, float | str] = {}
         self._changed: dict[str, int] = {}
         self._number = 0
+        self._epochs: dict[tuple[str, ...], int] = {}
 
     def see(self, sighting: Sighting, figures: Figures | None) -> None:
         """Take over what a row says of the things a baseline stands on."""
@@ -32,11 +33,15 @@ class Around:
                 held[name] = value
                 self._number += 1
                 self._changed[name] = self._number
+                self._epochs.clear()
 
     def epoch(self, names: tuple[str, ...]) -> int:
         """The number of the last change among these; values of one number may be compared."""
-        changed = self._changed
-        return max((changed.get(name, 0) for name in names), default=0) if changed else 0
+        known = self._epochs.get(names)
+        if known is None:
+            known = max((self._changed.get(name, 0) for name in names), default=0)
+            self._epochs[names] = known
+        return known
 
     def other_ground(self, rule: Rule, raised: Point) -> bool:
         """Whether something changed since that makes an open flag's level meaningless."""

@@ -12,6 +12,9 @@ from dataclasses import dataclass
 from app.rules.watch.rule import Bounds
 from app.rules.watch.trail import Evidence, Point, Trail, level_of
 
+DAYS = 3
+_HAIR = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Change:
@@ -24,6 +27,12 @@ class Change:
         """How far a value lies from the level in the watched direction; negative on the other."""
         away = math.log(value / level) if self.ratio else value - level
         return away if self.rising else -away
+
+    def out_of_reach(self, trail: Trail, by: float) -> bool:
+        """Whether no level of this epoch can lie so far from the newest value: most rows end here,
+        before any median is worked out."""
+        best = trail.lowest if self.rising else trail.highest
+        return self.of(trail.points[-1].value, best) < by - _HAIR
 
     @property
     def side(self) -> str:
@@ -41,6 +50,9 @@ class Step:
         """The two values, or the one, that lie so far from the level."""
         figures = bounds.figures
         once = figures.get("once")
+        least = figures["twice"] if once is None else min(once, figures["twice"])
+        if self.change.out_of_reach(trail, least):
+            return None
         if once is not None:
             found = self._against(trail, bounds, 1, once)
             if found is not None:
@@ -79,6 +91,8 @@ class Fall:
         figures = bounds.figures
         count = figures.count("count")
         recent = trail.recent(count)
+        if len(recent) == count == 2 and self._both_near(trail, figures["by"]):
+            return None
         before = trail.before(count, figures["window_h"], figures["from_h"])
         if len(recent) < count or len(before) < figures.count("least"):
             return None
@@ -86,6 +100,12 @@ class Fall:
         if self.change.of(level_of(recent), level) < figures["by"] - _HAIR:
             return None
         return Evidence(tuple(reversed(recent)), self.change.side, level)
+
+    def _both_near(self, trail: Trail, by: float) -> bool:
+        """Whether the mean of the last two cannot lie so far from any level of this epoch."""
+        best = trail.lowest if self.change.rising else trail.highest
+        pair = (trail.points[-1].value + trail.points[-2].value) / 2
+        return self.change.of(pair, best) < by - _HAIR
 
     def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
         """As for a step."""
@@ -105,6 +125,8 @@ class Slide:
     def raises(self, trail: Trail, bounds: Bounds) -> Evidence | None:
         """The newest values, each so far from the best day's median."""
         figures = bounds.figures
+        if self.change.out_of_reach(trail, figures["by"]):
+            return None
         count = figures.count("count")
         recent = trail.recent(count)
         if len(recent) < count:
@@ -134,10 +156,6 @@ class Slide:
     def clearing(self, bounds: Bounds) -> str:
         """What would clear it, in words."""
         return clearing_words(self.change, bounds) + ", or somebody says that it was seen"
-
-
-DAYS = 3
-_HAIR = 1e-9
 
 
 def back_by(change: Change, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:

@@ -9,6 +9,9 @@ from typing import NamedTuple
 KEPT_H = 80.0
 """Hours of values that are kept: three days and the night before."""
 
+MANY = 128
+"""Values of a series after which those too old to matter are let go, half of them at a time."""
+
 STEP_H = 12.0
 """Hours between two values over which they no longer confirm each other."""
 
@@ -23,19 +26,26 @@ class Point(NamedTuple):
 
 
 class Trail:
-    """Values of one series, oldest first."""
+    """Values of one series, oldest first, with the extremes of the newest epoch."""
 
-    __slots__ = ("points",)
+    __slots__ = ("highest", "lowest", "points")
 
     def __init__(self) -> None:
         self.points: list[Point] = []
+        self.lowest = self.highest = 0.0
 
     def add(self, point: Point) -> None:
-        """Take a value over; what is older than KEPT_H goes."""
-        points = self.points
+        """Take a value over; what is older than KEPT_H goes sooner or later."""
+        points, value = self.points, point.value
+        if not points or points[-1].epoch != point.epoch:
+            self.lowest = self.highest = value
+        elif value < self.lowest:
+            self.lowest = value
+        elif value > self.highest:
+            self.highest = value
         points.append(point)
-        if points[0].hour < point.hour - KEPT_H:
-            self.points = [kept for kept in points if kept.hour >= point.hour - KEPT_H]
+        if len(points) > MANY and points[MANY // 2].hour < point.hour - KEPT_H:
+            del points[: MANY // 2]
 
     def recent(self, count: int) -> list[Point]:
         """The newest values, at most `count`, none more than STEP_H from the one after it."""
@@ -48,12 +58,19 @@ class Trail:
         return found
 
     def before(self, newest: int, window_h: float, least_h: float = 0.0) -> list[Point]:
-        """Values of the newest one's epoch before the last `newest`, within the window of hours
-        that ends with it, and at least `least_h` old."""
-        last = self.points[-1]
+        """Values of the newest one's epoch before the last `newest`, newest first, within the
+        window of hours that ends with it, and at least `least_h` old. Epochs only ever grow."""
+        points = self.points
+        last = points[-1]
         low, high, epoch = last.hour - window_h, last.hour - least_h, last.epoch
-        older = self.points[:-newest]
-        return [p for p in older if low <= p.hour <= high and p.epoch == epoch]
+        found = []
+        for place in range(len(points) - newest - 1, -1, -1):
+            point = points[place]
+            if point.epoch != epoch or point.hour < low:
+                break
+            if point.hour <= high:
+                found.append(point)
+        return found
 
 
 @dataclass(frozen=True, slots=True)
