@@ -40,7 +40,7 @@ def explained_page(
     """
     label_of(key)
     points = () if key == WEIGHT else points_of(key, course)
-    point = None if key == WEIGHT else find_point(key, course, at, row_id)
+    point = None if key == WEIGHT else find_point(key, points, course, at, row_id)
     number = (field_explained if key in FIELDS else index_explained)(key, point, course)
     shown = [point for point in points if point.has_value]
     return ExplainedPage(

@@ -1,6 +1,6 @@
 """The values of one key over a course, oldest first: every row that charted it, or answers it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -67,12 +67,13 @@ def _answers(key: str, course: Known) -> Iterator[Point]:
             yield Point(row, of_index(CATALOGUE[key], worked), worked=worked)
 
 
-def find_point(key: str, course: Known, at: datetime | None, row_id: str = "") -> Point | None:
-    """The row that an address means: the newest with a value where it names no moment.
+def find_point(
+    key: str, points: Sequence[Point], course: Known, at: datetime | None, row_id: str = ""
+) -> Point | None:
+    """The point that an address means: the newest with a value where it names no moment.
 
     None where nothing of the key was ever charted. Raises NotFound for a moment without a row.
     """
-    points = points_of(key, course)
     if at is None:
         return _best([point for point in points if point.row.counts])
     rows = [
