@@ -56,7 +56,7 @@ def seed(
     """Write the demo unit as it stands at `now`, an aware moment; nothing is dated after it.
 
     The same `seed` and `now` give the same readings. The caller asks `is_seeded` first: a second
-    call raises PersonRefused, because the people's names are taken, and writes nothing.
+    call raises UnitRefused, because the unit is there, and writes nothing.
     """
     span = Span(now.astimezone(UTC), starting_policy().rounds)
     seeded = _set_up(database, span.opened, passwords or Passwords())

@@ -5,9 +5,9 @@ from datetime import timedelta
 import pytest
 from argon2.profiles import CHEAPEST
 
-from app.actions.add_person import PersonRefused
 from app.actions.passwords import Passwords, complaint_about
 from app.actions.permissions import Role
+from app.actions.set_up_unit import UnitRefused
 from app.record.audit import tail
 from app.record.people import find_by_sign_in_name, list_people, password_hash
 from app.record.policies import policy_in_force
@@ -43,7 +43,7 @@ def test_the_unit_is_known_as_seeded(larch, sqlite_database):
 def test_a_second_start_is_refused_and_writes_nothing(larch):
     with larch.database.reading() as session:
         before = tail(session)
-    with pytest.raises(PersonRefused):
+    with pytest.raises(UnitRefused):
         seed(larch.database, NOW + timedelta(minutes=1), passwords=CHEAP)
     with larch.database.reading() as session:
         assert tail(session) == before
