@@ -47,6 +47,11 @@ window.leeboardRound = (() => {
 
   // The last Enter of a walk saves; one in the middle of a whole form only leads to the button.
   function finish(from, all) {
+    const over = document.querySelector(".say input[name=accept]:not(:checked)");
+    if (over) {
+      over.focus();
+      return;
+    }
     const last = all.filter(isAsked).at(-1);
     const whole = !all.some((control) => isOpen(control) || says.holdsUp(control));
     if (whole && from === last) form.requestSubmit(save);
@@ -88,6 +93,11 @@ window.leeboardRound = (() => {
     place.textContent = words.join(", ");
   }
   const nameOf = (control) => control.labels[0]?.textContent.trim() ?? control.name;
+
+  // A form that came back is about what holds it up; what was left open is one question over it.
+  if (document.querySelector("[data-focus-first]")) {
+    for (const control of stops().filter(isOpen)) passed.add(control.name);
+  }
 
   for (const kind of ["input", "change", "judged", "focusin"]) form.addEventListener(kind, tally);
   tally();
