@@ -68,7 +68,7 @@ def chart_assessment(
     facts = course_facts(writing.session, course_id)
     settled = _settled(writing, facts, check, opened) if opened is not None else check
     charted, _ = add_check(writing, facts, settled, signed=signed)
-    refresh_summary(writing, course_id, before=facts)
+    refresh_summary(writing, course_id)
     if save_key:
         remember(writing, author, save_key, content, charted.assessment_id)
     return charted

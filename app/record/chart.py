@@ -45,13 +45,17 @@ def assessments(
 
 
 def some_assessments(
-    session: Session, course_id: str, ids: Collection[str], until: str | None = None
+    session: Session, course_id: str, ids: Collection[str], *, all_new: bool
 ) -> tuple[Assessment, ...]:
-    """The same for some rows of the chart, named by their first version."""
-    rows = _with_later(session, ids)
-    shown = chains(row for row in rows if until is None or row.id <= until)
-    found = readings.of_assessments(session, ids, until)
-    return _built(session, course_id, shown, found, until)
+    """The same for some rows of the chart, named by their first version.
+
+    `all_new` says that nothing was written of them but themselves and their readings.
+    """
+    found = readings.of_assessments(session, ids)
+    if all_new:
+        shown = chains(session.execute(_SOME, {"some": list(ids)}).all())
+        return in_order(_assessment(chain, found.get(chain[0].id, {})) for chain in shown)
+    return _built(session, course_id, chains(_with_later(session, ids)), found, None)
 
 
 def _with_later(session: Session, ids: Collection[str]) -> list[Row[Any]]:
@@ -105,8 +109,8 @@ def _assessment(
     versions: Sequence[Row[Any]],
     charted: Mapping[str, Reading],
     *,
-    strike: Row[Any] | None,
-    beside: Row[Any] | None,
+    strike: Row[Any] | None = None,
+    beside: Row[Any] | None = None,
 ) -> Assessment:
     """Key, author and time of writing are the first version's, what was seen is the last's.
 

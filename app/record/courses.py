@@ -3,17 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, Protocol
 
 from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
-from app.charting.facts import CourseFacts, Identity
+from app.charting.facts import Assessment, CourseFacts, Identity
 from app.record import stands
-from app.record.chart import events
+from app.record.chart import assessments, events
 from app.record.errors import NotFound
 from app.record.handoffs import handoff_steps, if_thens, tasks
-from app.record.kept_charts import chart_of
 from app.record.tables import (
     CourseEndRow,
     CourseRow,
@@ -84,6 +83,17 @@ def course_by_source(session: Session, source_key: str) -> str | None:
     ).scalar_one_or_none()
 
 
+KEPT = "kept courses"
+"""Under which name a session holds the courses that are kept; without any each is read whole."""
+
+
+class Courses(Protocol):
+    """Courses that were read before."""
+
+    def facts(self, session: Session, course_id: str) -> CourseFacts:
+        """Everything known of a course, as this session sees it."""
+
+
 def course_facts(
     session: Session,
     course_id: str,
@@ -97,7 +107,23 @@ def course_facts(
     What holds from a moment on (airway, body size, bed, targets, notes) is always complete.
     Raises NotFound.
     """
+    kept: Courses | None = session.info.get(KEPT)
+    if kept is not None and since is None and until is None:
+        return kept.facts(session, course_id)
     course = find_course(session, course_id)
+    chart = assessments(session, course_id, since, until)
+    return read_facts(session, course, chart, since=since, until=until)
+
+
+def read_facts(
+    session: Session,
+    course: Course,
+    chart: tuple[Assessment, ...] | None = None,
+    *,
+    since: datetime | None = None,
+    until: str | None = None,
+) -> CourseFacts:
+    """The same from the record itself, around a chart that is at hand, or read now."""
     return CourseFacts(
         course_id=course.id,
         unit_id=course.unit_id,
@@ -106,16 +132,16 @@ def course_facts(
         origin=course.origin,
         ended_at=course.ended_at,
         end_kind=course.end_kind,
-        body_sizes=stands.body_sizes(session, course_id, until),
-        airways=stands.airways(session, course_id, until),
-        bed_stays=stands.bed_stays(session, course_id, until),
-        assessments=chart_of(session, course_id, since, until),
-        events=events(session, course_id, since, until),
-        notes=stands.notes(session, course_id, until),
-        targets=stands.targets(session, course_id, until),
-        tasks=tasks(session, course_id, until),
-        if_thens=if_thens(session, course_id, until),
-        handoffs=handoff_steps(session, course_id, until),
+        body_sizes=stands.body_sizes(session, course.id, until),
+        airways=stands.airways(session, course.id, until),
+        bed_stays=stands.bed_stays(session, course.id, until),
+        assessments=assessments(session, course.id) if chart is None else chart,
+        events=events(session, course.id, since, until),
+        notes=stands.notes(session, course.id, until),
+        targets=stands.targets(session, course.id, until),
+        tasks=tasks(session, course.id, until),
+        if_thens=if_thens(session, course.id, until),
+        handoffs=handoff_steps(session, course.id, until),
     )
 
 

@@ -9,8 +9,9 @@ from sqlalchemy import Connection, make_url, text
 from sqlmodel import Session
 
 from app.record.connections import BUSY_MS, open_engines
+from app.record.courses import KEPT
 from app.record.errors import NotWritable
-from app.record.kept_charts import KEPT, KeptCharts
+from app.record.kept_courses import KeptCourses
 from app.record.standstill import Standstill
 from app.record.troubles import reading_troubles, writing_troubles
 from app.record.writing import Clock, WriteSession, Writing
@@ -26,7 +27,7 @@ class Database:
         self.url = make_url(url)
         self._engines = open_engines(self.url)
         self._standstill = Standstill(self.url)
-        self._charts = KeptCharts()
+        self._courses = KeptCourses()
         self._one_writer = Lock()
 
     @property
@@ -45,7 +46,7 @@ class Database:
         Raises NotReadable when the store cannot be reached.
         """
         with reading_troubles(), Session(self._engines.readers, autoflush=False) as session:
-            session.info[KEPT] = self._charts
+            session.info[KEPT] = self._courses
             yield session
 
     @contextmanager
@@ -96,14 +97,14 @@ class Database:
             writing_troubles(),
             WriteSession(self._engines.writers, expire_on_commit=False) as session,
         ):
-            session.info[KEPT] = self._charts
+            session.info[KEPT] = self._courses
             session.connection()  # on SQLite the lock is taken here, before anything is read
             yield session
             session.flush()
             # After a COMMIT that broke nobody knows on which side of it the connection was lost.
             with writing_troubles(uncertain=self.dialect == "postgresql"):
                 session.commit()
-            self._charts.committed(session)
+            self._courses.committed(session)
 
     def _take_chain_lock(self, connection: Connection) -> None:
         """Wait for the writer before; on SQLite the transaction began with its lock."""

@@ -18,8 +18,7 @@ from app.record.append_only import (
 from app.record.audit import chain, check_chain
 from app.record.beds import occupancy_by_record
 from app.record.canonical import Stored, row_sha256
-from app.record.courses import course_facts
-from app.record.kept_charts import KEPT
+from app.record.courses import KEPT, course_facts
 from app.record.tables import (
     RECORD_ROWS,
     RECORD_TABLES,
