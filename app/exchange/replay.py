@@ -16,7 +16,7 @@ from typing import Final, TextIO
 from app.charting.facts import CourseFacts
 from app.exchange.replay_rows import Columns, facts_of
 from app.rules.policy import Policy
-from app.rules.watch import Flag, flags_of
+from app.rules.watch import Flag, Policies, flags_of
 
 HEADER: Final = ("course", "group", "rule", "raised_at", "cleared_at", "values")
 NEEDED: Final = ("course", "observed_at")
@@ -49,10 +49,10 @@ def replay(chart: TextIO, policy: Policy, out: TextIO) -> Replayed:
     courses = _by_course(rows, columns)
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(HEADER)
-    flags = 0
+    flags, policies = 0, Policies(policy)
     with _no_collector():
         for course, lines in courses.items():
-            for flag in _flags(facts_of(course, lines, columns), policy):
+            for flag in _flags(facts_of(course, lines, columns), policies):
                 writer.writerow(_row(course, flag))
                 flags += 1
     return Replayed(len(courses), sum(map(len, courses.values())), flags)
@@ -108,8 +108,8 @@ def _moment(text: str, line: int) -> datetime:
     return moment.astimezone(UTC)
 
 
-def _flags(facts: CourseFacts, policy: Policy) -> tuple[Flag, ...]:
-    return flags_of(facts, policy, facts.assessments[-1].observed_at) if facts.assessments else ()
+def _flags(facts: CourseFacts, policies: Policies) -> tuple[Flag, ...]:
+    return flags_of(facts, policies, facts.assessments[-1].observed_at) if facts.assessments else ()
 
 
 def _row(course: str, flag: Flag) -> Iterator[str]:

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from app.rules.policy import Policy
 from app.rules.watch import Sighting
-from app.rules.watch.rule import LimitTest
+from app.rules.watch.beyond import Beyond
 from app.rules.watch.rules import RULES
 from app.rules.watch.words import bounds_of
 from tests.bench.watch_figures import Raise
@@ -42,7 +42,7 @@ def _verdicts(row: Sighting, policy: Policy) -> Iterator[tuple[str, str, bool]]:
         if rule.drift or rule.information or rule.series not in row.values:
             continue
         bounds = bounds_of(rule, policy, row.band_low)
-        if bounds is not None and isinstance(rule.test, LimitTest):
+        if bounds is not None and isinstance(rule.test, Beyond):
             yield rule.key, rule.group, bool(rule.test.side_of(row.values[rule.series], bounds))
 
 

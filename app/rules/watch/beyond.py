@@ -5,6 +5,7 @@ Numbers: `count` of the last `of` values; `at_once_by` past the limit for one va
 displayed (decision 16); a rule made `inclusive` says "15 or more".
 """
 
+import math
 from dataclasses import dataclass
 
 from app.rules.watch.rule import Bounds
@@ -35,6 +36,16 @@ class Beyond:
             if past > _HAIR or (self.inclusive and past >= -_HAIR):
                 return side
         return ""
+
+    def calm(self, bounds: Bounds) -> tuple[float, float]:
+        """Between which values nothing lies beyond; a hair of a margin where the limit counts."""
+        margin = 2 * _HAIR if self.inclusive else 0.0
+        under = self.end("under", bounds) if "under" in self.sides else None
+        over = self.end("over", bounds) if "over" in self.sides else None
+        return (
+            -math.inf if under is None else under + margin,
+            math.inf if over is None else over - margin,
+        )
 
     def raises(self, trail: Trail, bounds: Bounds) -> Evidence | None:
         """The values that confirm the limit: enough of the last ones, or one far beyond it."""

@@ -24,6 +24,8 @@ FLAT_CURVE = 97
 HIGH_OXYGEN = 40
 """FiO2 in percent over which an SpO2 above the band is told as information."""
 
+NO_TUBE = frozenset({"mask", "nasal_cannula", "none"})
+_OF_A_HOLD = ("plateau_pressure_obs", "peep_total", "hold_passive")
 _PEEPS = {"peep_total", "peep_set", "peep"}
 
 
@@ -44,13 +46,22 @@ def _holds(seen: Seen) -> None:
     wanted = ["driving_pressure"]
     if total is not None:
         wanted.append("auto_peep")
-    if seen.row.kind is Kind.FULL or plateau is not None or total is not None:
+    if plateau is not None or total is not None or _says_something(seen):
         told = work_out(seen.moment, wanted)
         for key in ("driving_pressure", "auto_peep"):
             _put_index(seen, key, told.get(key))
         _plateau(seen, plateau, told["driving_pressure"].answer)
         _resistance(seen, plateau)
     _dynamic(seen)
+
+
+def _says_something(seen: Seen) -> bool:
+    """Whether a row without a plateau still says something of holds: why there is none, that there
+    was effort, or a mode or an airway in which a hold means nothing."""
+    if seen.row.kind is not Kind.FULL:
+        return False
+    possible = seen.family.mechanics_by_hold and seen.tube not in NO_TUBE
+    return not possible or any(code in seen.row.readings for code in _OF_A_HOLD)
 
 
 def _put_index(seen: Seen, key: str, told: WorkedOut | None) -> None:

@@ -4,29 +4,28 @@ Each rule keeps the values of its series and its flags; nothing else is remember
 by row gives what folding the whole gives. A row that arrives late is folded anew from the start.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
 
 from app.charting.facts import CourseFacts, Kind
 from app.rules.policy import Policy
 from app.rules.watch.around import Around
+from app.rules.watch.beyond import Beyond
 from app.rules.watch.flags import LEVEL_AFTER, Answered, Flag, NotEvaluable, Once, Watched
 from app.rules.watch.judged import Judged
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.overdue import PlateauDue
-from app.rules.watch.policies import Policies
-from app.rules.watch.rule import Bounds, LimitTest, Rule
-from app.rules.watch.rules import BY_SERIES, RULES
+from app.rules.watch.policies import InUse, Policies
+from app.rules.watch.rule import Bounds, Rule
+from app.rules.watch.rules import RULES
 from app.rules.watch.sighting import Sighting, sightings
-from app.rules.watch.track import Track
-from app.rules.watch.trail import Point, Trail
+from app.rules.watch.track import Lane, Track, lanes_of
+from app.rules.watch.trail import Point
 from app.rules.watch.words import bounds_of, flag_of, shown, source_of, value_of
 
 READ_AGAIN = timedelta(minutes=30)
 """When a value that lies outside once is to be read again (decision 26)."""
-
-InUse = Mapping[str, Bounds | None]
 
 
 class Fold:
@@ -35,12 +34,13 @@ class Fold:
     def __init__(self, policies: Policies, answers: Sequence[Answered] = ()) -> None:
         self._policies = policies
         self._answers = sorted(answers, key=lambda answer: answer.at)
-        self._tracks = {rule.key: Track(rule) for rule in RULES}
+        self._lanes = lanes_of(RULES)
+        of_lanes = (lane.tracks for lanes in self._lanes.values() for lane in lanes)
+        self._tracks = {track.rule.key: track for tracks in of_lanes for track in tracks}
         self._around, self._judged, self._plateau = Around(), Judged(), PlateauDue()
         self._origin: datetime | None = None
         self._band: Decimal | None = None
         self._rows = 0
-        self._in_use: dict[tuple[int, Decimal | None], InUse] = {}
 
     def see(self, sighting: Sighting) -> None:
         """Take over one row; it must not lie before the rows already seen."""
@@ -57,30 +57,32 @@ class Fold:
         self._take(sighting, in_use, policy.version)
 
     def _bounds(self, policy: Policy) -> InUse:
-        key = (id(policy), self._band)
-        if key not in self._in_use:
-            self._in_use[key] = {
-                rule.key: bounds_of(rule, policy, self._band) for rule in (*RULES, OVERDUE)
-            }
-        return self._in_use[key]
+        return self._policies.in_use(policy, self._band, _every_bounds)
 
     def _take(self, sighting: Sighting, in_use: InUse, version: int) -> None:
         """First every value, then every verdict: a rule may look at a series beside its own."""
-        hour = (sighting.at - self._origin).total_seconds() / 3600 if self._origin else 0.0
-        touched: list[tuple[Track, Bounds]] = []
+        at, touched = sighting.at, list[tuple[Track, Bounds]]()
+        hour = (at - self._origin).total_seconds() / 3600 if self._origin else 0.0
         for series, value in sighting.values.items():
-            for rule in BY_SERIES.get(series, ()):
-                bounds = in_use[rule.key]
-                if bounds is None or (rule.drift and rule.group in sighting.quiet):
-                    continue
-                track = self._tracks[rule.key]
-                epoch = self._around.epoch(rule.restarts) if rule.restarts else 0
-                track.trail.add(Point(sighting.at, hour, value, epoch))
-                touched.append((track, bounds))
+            for lane in self._lanes.get(series, ()):
+                if not lane.restarts or lane.group not in sighting.quiet:
+                    epoch = self._around.epoch(lane.restarts) if lane.restarts else 0
+                    lane.trail.add(Point(at, hour, value, epoch))
+                    touched += self._to_judge(lane, value, in_use)
         for track, bounds in touched:
             beside = self._tracks[track.rule.beside].trail if track.rule.beside else None
             other = track.rule.drift and self._other_ground(track)
             track.look(bounds, self._rows, version, other_ground=other, beside=beside)
+
+    def _to_judge(self, lane: Lane, value: float, in_use: InUse) -> Iterator[tuple[Track, Bounds]]:
+        """The rules of a lane for which this value may raise or clear anything."""
+        for track in lane.tracks:
+            bounds, flag = in_use[track.rule.key], track.standing
+            if bounds is None:
+                if flag is not None:
+                    flag.clear(lane.trail.points[-1].at, self._rows, "this unit set it off")
+            elif flag is not None or not bounds.calm_from <= value <= bounds.calm_to:
+                yield track, bounds
 
     def _other_ground(self, track: Track) -> bool:
         flag = track.standing
@@ -119,7 +121,7 @@ class Fold:
             if bounds is None or rule.drift or rule.information or track.standing:
                 continue
             newest = track.trail.points[-1] if track.trail.points else None
-            if newest is not None and isinstance(rule.test, LimitTest):
+            if newest is not None and isinstance(rule.test, Beyond):
                 yield from _outside_once(rule, rule.test, newest, bounds)
 
     def _unjudged(self, in_use: InUse, now: datetime) -> Iterator[NotEvaluable]:
@@ -129,7 +131,11 @@ class Fold:
                 yield found
 
 
-def _outside_once(rule: Rule, test: LimitTest, newest: Point, bounds: Bounds) -> Iterator[Once]:
+def _every_bounds(policy: Policy, band: Decimal | None) -> InUse:
+    return {rule.key: bounds_of(rule, policy, band) for rule in (*RULES, OVERDUE)}
+
+
+def _outside_once(rule: Rule, test: Beyond, newest: Point, bounds: Bounds) -> Iterator[Once]:
     side = test.side_of(newest.value, bounds)
     if side:
         yield Once(
@@ -150,7 +156,7 @@ def _acknowledge(track: Track, at: datetime, row: int) -> None:
         return
     if track.rule.ends_when_seen or at - flag.raised_at >= LEVEL_AFTER:
         flag.clear(at, row, "somebody said that it was seen")
-        track.trail = Trail()
+        track.trail.forget()
 
 
 def watch(

@@ -1,12 +1,16 @@
 """Which policy was in force when, and what was ordered otherwise for one patient (decision 13)."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 
 from app.rules.policy import Limit, Policy
 from app.rules.policy_error import PolicyError
+from app.rules.watch.rule import Bounds
+
+InUse = Mapping[str, Bounds | None]
+"""A rule's key to its numbers; None where the unit does not use it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,7 @@ class Policies:
             self._only = self._first if len(versions) == 1 and not overrides else None
         self._overrides = tuple(sorted(overrides, key=lambda override: override.from_at))
         self._made: dict[tuple[int, tuple[int, ...]], Policy] = {}
+        self._in_use: dict[tuple[int, Decimal | None], InUse] = {}
 
     def at(self, moment: datetime) -> Policy:
         """The policy in force at a moment, this patient's own limits in place of the unit's."""
@@ -78,6 +83,18 @@ class Policies:
         if key not in self._made:
             self._made[key] = self._with(policy, holding)
         return self._made[key]
+
+    def in_use(
+        self,
+        policy: Policy,
+        band: Decimal | None,
+        make: Callable[[Policy, Decimal | None], InUse],
+    ) -> InUse:
+        """Every rule's numbers under one of these policies and a patient's band, made once."""
+        key = (id(policy), band)
+        if key not in self._in_use:
+            self._in_use[key] = make(policy, band)
+        return self._in_use[key]
 
     def _with(self, policy: Policy, holding: tuple[int, ...]) -> Policy:
         limits: Mapping[str, Limit] = policy.limits

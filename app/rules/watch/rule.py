@@ -1,7 +1,8 @@
 """What a rule is: one sentence, the series it reads, how it raises and how it clears."""
 
+import math
 from dataclasses import dataclass
-from typing import Protocol, runtime_checkable
+from typing import Protocol
 
 from app.rules.figures import Figures
 from app.rules.policy import Limit
@@ -14,6 +15,9 @@ class Bounds:
 
     figures: Figures
     limit: Limit | None = None
+    calm_from: float = math.inf
+    calm_to: float = -math.inf
+    """Values from here to there lie inside, whatever came before: most rows end at this look."""
 
 
 class Test(Protocol):
@@ -27,17 +31,6 @@ class Test(Protocol):
 
     def clearing(self, bounds: Bounds, /) -> str:
         """What would clear it, in words."""
-
-
-@runtime_checkable
-class LimitTest(Test, Protocol):
-    """A test of a limit also knows when one value alone lies outside (decision 26)."""
-
-    def end(self, side: str, bounds: Bounds) -> float | None:
-        """The limit on a side; None where there is none."""
-
-    def side_of(self, value: float, bounds: Bounds) -> str:
-        """The side on which a value lies outside; empty inside."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,9 +54,9 @@ class Seen:
 
     def put(self, series: str, number: Decimal | float, places: int = 0) -> None:
         """The number as it is displayed."""
-        if isinstance(number, Decimal):
-            number = float(rounded(number, places))
-        self.values[series] = number
+        if isinstance(number, Decimal) and number != int(number):
+            number = rounded(number, places)
+        self.values[series] = float(number)
 
     def measured(self, series: str, code: str) -> Decimal | None:
         """Put a charted number into its series as displayed; without one say why, if somebody did.

@@ -1,6 +1,7 @@
 """One rule on its way through a course: the values of its series, and its flags so far."""
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -55,10 +56,10 @@ def speaks_against(beside: Trail | None, bounds: Bounds) -> bool:
 
 @dataclass(slots=True)
 class Track:
-    """The rule's values and flags."""
+    """The rule's flags, and the values it reads: rules of one series and baseline share them."""
 
     rule: Rule
-    trail: Trail = field(default_factory=Trail)
+    trail: Trail
     flags: list[Raised] = field(default_factory=list)
 
     @property
@@ -98,3 +99,30 @@ class Track:
             last.reopened_at.append(at)
         else:
             self.flags.append(Raised(evidence, bounds, version, at))
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One trail and the rules that read it."""
+
+    trail: Trail
+    restarts: tuple[str, ...]
+    tracks: tuple[Track, ...]
+
+    @property
+    def group(self) -> str:
+        """The cause group; rules that share a baseline share it."""
+        return self.tracks[0].rule.group
+
+
+def lanes_of(rules: Iterable[Rule]) -> Mapping[str, tuple[Lane, ...]]:
+    """New tracks for the rules, by series: one lane for each kind of baseline."""
+    together: dict[tuple[str, tuple[str, ...]], list[Rule]] = {}
+    for rule in rules:
+        together.setdefault((rule.series, rule.restarts), []).append(rule)
+    lanes: dict[str, tuple[Lane, ...]] = {}
+    for (series, restarts), found in together.items():
+        trail = Trail()
+        lane = Lane(trail, restarts, tuple(Track(rule, trail) for rule in found))
+        lanes[series] = (*lanes.get(series, ()), lane)
+    return lanes

@@ -47,6 +47,10 @@ class Trail:
         if len(points) > MANY and points[MANY // 2].hour < point.hour - KEPT_H:
             del points[: MANY // 2]
 
+    def forget(self) -> None:
+        """Begin again: a person saw the level, and later values are held against later ones."""
+        self.points.clear()
+
     def recent(self, count: int) -> list[Point]:
         """The newest values, at most `count`, none more than STEP_H from the one after it."""
         points = self.points

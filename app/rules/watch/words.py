@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from app.physiology.display import fixed
 from app.rules.policy import Policy
+from app.rules.watch.beyond import Beyond
 from app.rules.watch.flags import Flag, Value
 from app.rules.watch.rule import Bounds, Rule
 from app.rules.watch.track import Raised
@@ -20,14 +21,16 @@ def bounds_of(rule: Rule, policy: Policy, band_low: Decimal | None) -> Bounds | 
     figures = policy.rules.get(rule.key)
     if figures is None or not figures.on:
         return None
-    if not rule.limit:
-        return Bounds(figures)
-    limit = policy.limits.get(rule.limit)
-    if limit is None:
+    limit = policy.limits.get(rule.limit) if rule.limit else None
+    if rule.limit and limit is None:
         return None
-    if limit.of_patient and band_low is not None:
+    if limit is not None and limit.of_patient and band_low is not None:
         limit = replace(limit, under=band_low, of_patient=False)
-    return Bounds(figures, limit)
+    bounds = Bounds(figures, limit)
+    if not isinstance(rule.test, Beyond):
+        return bounds
+    calm_from, calm_to = rule.test.calm(bounds)
+    return replace(bounds, calm_from=calm_from, calm_to=calm_to)
 
 
 def shown(rule: Rule, value: float) -> str:
