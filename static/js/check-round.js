@@ -87,10 +87,12 @@ window.leeboardRound = (() => {
     if (refused) words.push(`${refused} refused`);
     if (open) words.push(`${open} asked`);
     const left = asked.filter((control) => isOpen(control) && passed.has(control.name));
-    if (left.length) words.push(`left open: ${left.map(nameOf).join(", ")}`);
     const place = document.getElementById("tally");
+    const names = document.getElementById("left-open");
     place.hidden = false;
     place.textContent = words.join(", ");
+    names.hidden = !left.length;
+    names.textContent = left.length ? `left open: ${left.map(nameOf).join(", ")}` : "";
   }
   const nameOf = (control) => control.labels[0]?.textContent.trim() ?? control.name;
 

@@ -263,7 +263,7 @@ def test_y_answers_the_question_beside_its_field_and_goes_on(page: Page, gallery
     page.keyboard.press("y")
     assert page.is_checked("[name=accept][value='jump:40']")
     assert page.input_value("#f-vte") == "40"
-    expect(page.locator("#f-ppeak")).to_be_focused()
+    expect(page.locator("#f-peep_set")).to_be_focused()
 
 
 def test_a_question_about_the_whole_form_is_answered_over_it(page: Page, gallery: Gallery) -> None:
