@@ -16,6 +16,7 @@ from app.rules.policy import Policy, read_policy, starting_policy
 from app.rules.watch import flags_of, sightings
 from tests.bench.simulator.course import DAYS, START, Simulated, simulate
 from tests.bench.simulator.events import EVENTS
+from tests.bench.watch_clif import Counted, on_tables
 from tests.bench.watch_figures import (
     SHIFT_H,
     Raise,
@@ -176,6 +177,22 @@ def _event_line(name: str, told: list[Outcome]) -> str:
     return f"  {name:<28} " + " | ".join(cells)
 
 
+def _report_tables(policy: Policy) -> None:
+    seen = on_tables(policy)
+    _say(f"\nOpen CLIF demo tables: {seen.courses} courses, {seen.bed_days:.0f} bed-days")
+    for name, counted in (("rules", seen.rules), ("any value outside", seen.naive)):
+        _say(_tables_line(name, counted, seen.bed_days))
+
+
+def _tables_line(name: str, counted: Counted, bed_days: float) -> str:
+    gone, low, high = share_interval(counted.gone, counted.followed)
+    return (
+        f"  {name:<18} {counted.raises / bed_days:.2f} raises per bed-day, "
+        f"{counted.merged / bed_days:.2f} merged; gone at the next value "
+        f"{gone:.0%} ({low:.0%} to {high:.0%})"
+    )
+
+
 def main() -> None:
     """Run the bench and print its figures."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -187,6 +204,7 @@ def main() -> None:
     share = 5 if given.quick else 1
     first = TUNING if given.tuning else REPORT
     _report(_run(list(_jobs(first, QUIET // share, WITH_EVENT // share, policy))))
+    _report_tables(_policy(policy))
 
 
 if __name__ == "__main__":
