@@ -29,7 +29,7 @@ MEANINGS: Mapping[str, str] = {
         " 2 unless given, 0 asks nothing"
     ),
     "LEEBOARD_OXYGEN_AS": "percent or fraction: FiO2 as 40 % or as 0.40; percent unless given",
-    "LEEBOARD_GAS_UNIT": "mmHg or kPa: pressures of blood gases and CO2; mmHg unless given",
+    "LEEBOARD_GAS_UNIT": "mmHg or kPa: pressures of blood gases; mmHg unless given",
     "LEEBOARD_WORDS_LIMITS_OF_CARE": "name of the limits of care; treatment limits unless given",
     "LEEBOARD_WORDS_RECORD_NUMBER": "what the record number is called; record number unless given",
     "LEEBOARD_WORDS_THERAPIST": "what a therapist is called; respiratory therapist unless given",

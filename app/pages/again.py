@@ -10,6 +10,7 @@ from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.row import KINDS, asks_of
 from app.pages.row_page import AgainPage, AgainValue
+from app.pages.site_words import SiteWords
 from app.pages.times import when_in
 from app.pages.values import reading_text
 
@@ -31,7 +32,7 @@ def again_page(
         banner=banner_of(facts, course.policy, course.clock, now, course.words),
         heading=f"{KINDS[row.kind.value]} charted elsewhere by mistake",
         observed=when_in(row.observed_at, now, course.clock),
-        values=tuple(_values(row)),
+        values=tuple(_values(row, course.words)),
         asks=asks_of(read.objections),
         accepted=tuple(sorted(accepted)),
         refused=tuple(o.sentence for o in read.objections if o.kind == "refused"),
@@ -40,12 +41,12 @@ def again_page(
     )
 
 
-def _values(row: Assessment) -> list[AgainValue]:
+def _values(row: Assessment, words: SiteWords) -> list[AgainValue]:
     found: list[AgainValue] = []
     for code in FIELDS:
         held = row.readings.get(code)
         if held is not None:
-            known = FIELDS[code]
+            known = words.fields[code]
             text = f"{reading_text(known, held)} {known.unit}".strip()
             missing = not_done(known.name, held.reason)
             found.append(AgainValue(known.label, text if held.has_value else missing))

@@ -14,6 +14,7 @@ from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import INDICES
 from app.pages.shown import Shown
+from app.pages.site_words import SiteWords
 from app.pages.times import clock_time
 from app.pages.unsigned import KINDS, draft_href
 from app.pages.unsigned_page import DraftGroup, DraftPage, DraftValue, OpenQuestion
@@ -61,7 +62,7 @@ def draft_page(
         banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
         heading=f"Unsigned draft: {KINDS[row.kind.value].lower()} of {_at(row, course)}",
         words=_words(row, course),
-        groups=tuple(_groups(row)),
+        groups=tuple(_groups(row, course.words)),
         if_signed=tuple(_if_signed(row, course)),
         remarks=tuple(finding.sentence for finding in read.notes),
         questions=tuple(_questions(read, signer)) if may_sign else (),
@@ -93,17 +94,17 @@ def _why_not(read: DraftRead, *, own: bool, may_sign: bool) -> str:
     return ""
 
 
-def _groups(row: Assessment) -> Iterator[DraftGroup]:
+def _groups(row: Assessment, words: SiteWords) -> Iterator[DraftGroup]:
     for group, heading in HEADINGS.items():
         held = [row.readings[code] for code in FIELDS if code in row.readings]
-        here = tuple(_value(each) for each in held if FIELDS[each.field].group is group)
+        here = tuple(_value(each, words) for each in held if FIELDS[each.field].group is group)
         if here:
             yield DraftGroup(heading, here)
 
 
-def _value(reading: Reading) -> DraftValue:
+def _value(reading: Reading, words: SiteWords) -> DraftValue:
     """The value as it was read, and as it was typed where that reads otherwise."""
-    field = FIELDS[reading.field]
+    field = words.fields[reading.field]
     shown = of_reading(field, reading)
     same = as_number(reading.raw) == reading.number or reading.raw in (shown.text, reading.word)
     return DraftValue(field.label, shown, "" if same else reading.raw, reading.question)

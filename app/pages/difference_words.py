@@ -54,7 +54,7 @@ def difference_line(
 
 def _new_row(item: Difference, course: Known) -> tuple[str, str]:
     row = _as(item.after, Assessment)
-    told = [*_steps(row.observed_at, course), *_gas(row)]
+    told = [*_steps(row.observed_at, course), *_gas(row, course)]
     return f"New {KINDS[row.kind]}", "; ".join(told)
 
 
@@ -62,27 +62,28 @@ def _steps(at: datetime, course: Known) -> Iterator[str]:
     before = at - timedelta(microseconds=1)
     for step in changes_since(course.facts, before, course.policy):
         if step.at == at and step.before is not None:
-            was, now = value_words(step.key, step.before), value_words(step.key, step.after)
-            yield f"{what_changed(step.key)} {was} → {now}"
+            was = value_words(step.key, step.before, course.words)
+            now = value_words(step.key, step.after, course.words)
+            yield f"{what_changed(step.key, course.words)} {was} → {now}"
 
 
-def _gas(row: Assessment) -> Iterator[str]:
+def _gas(row: Assessment, course: Known) -> Iterator[str]:
     for code in GAS_TOLD:
         reading = row.readings.get(code)
         if reading is not None and reading.number is not None:
-            yield f"{FIELDS[code].name} {shown(FIELDS[code], reading.number)}"
+            yield f"{FIELDS[code].name} {shown(course.words.fields[code], reading.number)}"
 
 
-def _corrected(item: Difference, _course: Known) -> tuple[str, str]:
+def _corrected(item: Difference, course: Known) -> tuple[str, str]:
     after = _as(item.after, Reading)
     field = FIELDS[after.field]
     before = item.before
-    was = _reading(before) if isinstance(before, Reading) else "nothing"
-    return f"{field.label} corrected: {was} → {_reading(after)}", after.why
+    was = _reading(before, course) if isinstance(before, Reading) else "nothing"
+    return f"{field.label} corrected: {was} → {_reading(after, course)}", after.why
 
 
-def _reading(reading: Reading) -> str:
-    field = FIELDS[reading.field]
+def _reading(reading: Reading, course: Known) -> str:
+    field = course.words.fields[reading.field]
     if not reading.has_value:
         return not_done(field.name, reading.reason)
     return reading_text(field, reading)

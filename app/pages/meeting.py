@@ -13,6 +13,7 @@ from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.meeting_page import MeetingPage, SaidLine, Side, ToDecide
+from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import when_in
 
 CHOICE = "meet."
@@ -88,12 +89,12 @@ def _to_decide(each: Difference, course: Known, choices: Mapping[str, str]) -> T
 def _lines(said: Iterable[Said], course: Known) -> Iterator[SaidLine]:
     for one in said:
         when = when_in(one.at, course.now, course.clock) if one.at is not None else None
-        yield SaidLine(FIELDS[one.field].label, said_words(one), one.by, when)
+        yield SaidLine(FIELDS[one.field].label, said_words(one, course.words), one.by, when)
 
 
-def said_words(said: Said) -> str:
+def said_words(said: Said, words: SiteWords = PLAIN) -> str:
     """What is said, as a page writes it; a value that was struck since no longer stands."""
-    known = FIELDS[said.field]
+    known = words.fields[said.field]
     if said.field == MODE:
         return family_of(said.word).label
     if said.field == AIRWAY:
