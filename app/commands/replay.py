@@ -1,5 +1,6 @@
 """`leeboard replay CHART.csv --out FLAGS.csv`: what the rules would have said of charted rows."""
 
+from io import StringIO
 from pathlib import Path
 from typing import Annotated
 
@@ -23,12 +24,11 @@ def replay(
         held = read_policy(policy.read_text("utf-8")) if policy is not None else starting_policy()
     except (PolicyError, OSError, UnicodeDecodeError) as error:
         raise typer.BadParameter(str(error), param_hint="--policy") from None
+    flags = StringIO()
     try:
-        with (
-            chart.open(encoding="utf-8-sig", newline="") as lines,
-            out.open("w", encoding="utf-8", newline="") as flags,
-        ):
+        with chart.open(encoding="utf-8-sig", newline="") as lines:
             done = replay_file(lines, held, flags)
+        out.write_text(flags.getvalue(), encoding="utf-8")
     except (ReplayError, OSError, UnicodeDecodeError) as error:
         raise typer.BadParameter(str(error), param_hint="CHART.csv") from None
     typer.echo(f"{done.rows} rows of {done.courses} courses, {done.flags} flags written.")

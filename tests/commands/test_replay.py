@@ -48,4 +48,6 @@ def test_a_wrong_policy_is_named_and_nothing_is_written(chart):
 @pytest.mark.parametrize("text", ["", "course\n", f"{HEADER}\nc1,yesterday,ac_vc,70,20\n"])
 def test_a_file_that_cannot_be_read_is_refused(chart, text):
     chart.write_text(text, encoding="utf-8")
-    assert run(chart, "--out", chart.with_name("flags.csv")).exit_code == 2
+    out = chart.with_name("flags.csv")
+    assert run(chart, "--out", out).exit_code == 2
+    assert not out.exists()
