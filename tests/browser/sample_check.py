@@ -12,8 +12,10 @@ from app.pages.assess_page import (
     Option,
     Says,
 )
+from app.pages.drafts import KeptDraft
+from app.pages.frame import Locks
 from app.pages.identity import IdentityQuestion
-from tests.browser.sample_frame import banner, blank, frame, over, shut, worked
+from tests.browser.sample_frame import at, banner, blank, frame, over, shut, worked
 
 REASONS = tuple(
     Option(value, label, letter=value[:1])
@@ -238,3 +240,12 @@ def not_saved() -> AssessPage:
         already_saved_href="/courses/5",
         groups=groups(half=True),
     )
+
+
+def kept() -> AssessPage:
+    """As somebody left it half an hour ago, on a page that locks in two hours."""
+    locks = Locks("2026-11-26T09:05:00Z", 15)
+    draft = KeptDraft(
+        at("01:34"), look_again=True, discard_action="/courses/5/assess/draft/discard"
+    )
+    return check(frame=frame("Check", locks=locks), draft=draft)

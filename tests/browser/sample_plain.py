@@ -1,5 +1,8 @@
 """Sign-in, courses and trouble, each with and without something in it."""
 
+from dataclasses import replace
+
+from app.pages.first_run import NO_PERSON_YET, NO_UNIT_YET
 from app.pages.frame import NavLink
 from app.pages.plain_pages import CourseLine, CoursesPage, DemoPerson, SignInPage, TroublePage
 from tests.browser.sample_frame import at, frame
@@ -20,6 +23,12 @@ def sign_in() -> SignInPage:
 def sign_in_refused() -> SignInPage:
     page = frame("Sign in", viewer_name="", viewer_role="", links=(), demo=False)
     return SignInPage(page, "birch", "That name and password do not go together.", "/board")
+
+
+def sign_in_first_run() -> SignInPage:
+    missing = (NO_UNIT_YET, NO_PERSON_YET)
+    page = frame("Sign in", unit_name="", viewer_name="", viewer_role="", links=(), demo=False)
+    return SignInPage(replace(page, missing=missing), "", "", "/")
 
 
 def courses() -> CoursesPage:
