@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from app.charting.facts import Assessment, Kind
 from app.pages.bed import Known
-from app.pages.grid import row_notes
+from app.pages.grid import CORRECTED, row_notes
 from app.rules.bed_summary import stale_after
 
 ROWS = {
@@ -21,7 +21,8 @@ def row_words(row: Assessment, key: str, course: Known) -> tuple[str, ...]:
 
 
 def _words(row: Assessment, key: str, course: Known) -> Iterator[str]:
-    yield from row_notes(row, course.now, course.clock)
+    # Over one number the note would say it of the wrong one: the corrected value says it itself.
+    yield from (note for note in row_notes(row, course.now, course.clock) if note != CORRECTED)
     span = stale_after(key, course.policy)
     if course.now >= row.observed_at + span:
         yield f"older than {span.total_seconds() / 3600:g} h: it does not say where the bed stands"

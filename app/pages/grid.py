@@ -22,6 +22,9 @@ from app.rules.policy import Limit, Policy
 from app.rules.standing import Worked
 from app.rules.unit_clock import UnitClock
 
+CORRECTED = "corrected"
+"""Said over a column in which some value was corrected."""
+
 LATE_AFTER = timedelta(minutes=30)
 """A row written longer after it was observed is labelled late (engineering judgement)."""
 
@@ -90,7 +93,7 @@ def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]
     if row.source == ANOTHER_CHART:
         yield "charted first on another chart"
     if any(reading.corrected_from for reading in row.readings.values()):
-        yield "corrected"
+        yield CORRECTED
     if row.struck:
         at = clock_time(row.struck_at, now, clock) if row.struck_at else ""
         yield f"struck {at}, {row.struck_by}: {row.struck}"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import pytest
 from sqlalchemy import select
 
+from app.charting.fields import FIELDS
 from app.physiology.calculate import answer_text
 from app.record.database import Database
 from app.record.tables import AuditLineRow, table_of
@@ -13,6 +14,7 @@ from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.seen import Element
 from tests.shifts.checks import PLAIN
+from tests.shifts.test_corrections import correct, row_links
 from tests.site import PASSWORD
 from tests.ward import Ward
 
@@ -241,6 +243,32 @@ def test_a_field_opens_to_how_it_is_entered_and_what_it_takes(charted: Browser, 
 def test_what_was_typed_otherwise_than_it_is_kept_is_said(ash: Browser, ward: Ward) -> None:
     chart(ash, ward, **{**PLAIN, "fio2_set": "0.45"})
     assert "typed “0.45”" in explained(ash, ward, "fio2_set").page.text
+
+
+def test_a_corrected_input_says_what_it_was_who_put_it_right_and_why(
+    ash: Browser, ward: Ward
+) -> None:
+    (row,) = row_links(chart(ash, ward, **PLAIN))
+    correct(ash, row, "plateau_pressure_obs", "28", why="read the wrong line")
+    page = explained(ash, ward, "driving_pressure")
+    assert bare(main_value(page, "driving_pressure")) == "16"
+    assert "read the wrong line; was 26, written by Ash" in page.page.text
+    assert "corrected" not in explained(ash, ward, "spo2").page.text
+
+
+@pytest.mark.parametrize("key", ["plateau_pressure_obs", "driving_pressure"])
+def test_a_number_of_a_struck_row_opens_and_says_that_it_no_longer_counts(
+    ash: Browser, ward: Ward, key: str
+) -> None:
+    (row,) = row_links(chart(ash, ward, **PLAIN))
+    page = explained(ash, ward, key).page.root
+    (here,) = (place for place in page.all("section") if place["class"] == "past")
+    (address,) = [href for _, _, href in numbers(here)]
+    ash.get(row)
+    ash.submit(f"{row}/strike", why="turned at that time")
+    text = ash.get(address).page.text
+    assert "struck 19:30, Ash: turned at that time" in text
+    assert bare(main_value(ash.last, key)) == ("26" if key in FIELDS else "")
 
 
 def test_an_ordered_band_says_who_ordered_it(charted: Browser, ward: Ward) -> None:
