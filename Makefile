@@ -12,7 +12,7 @@ BIN := .venv/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet install --require-hashes --no-deps
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo demo-reset run migrate test check bench bench-watch lock clean
+.PHONY: help setup demo demo-reset run migrate test check bench bench-growth bench-watch lock clean
 
 help: ## Say what each command does
 	@grep -hE '^[a-z-]+:.*## ' Makefile | sed -E 's/^([a-z-]+):.*## /\1\t/' | expand -t 14
@@ -56,6 +56,9 @@ test: .venv/.ready-for-tests ## Everything: lint, types, both databases, a real 
 
 bench: .venv/.ready-for-tests ## Print what things cost against floors measured in the same run
 	$(BIN)/python -m tests.bench
+
+bench-growth: .venv/.ready-for-tests ## The same with ten million readings behind it (minutes, and some 6 GB)
+	$(BIN)/python -m tests.bench.growth
 
 bench-watch: .venv/.ready-for-tests ## Print what the rules find on simulated courses, and raise on quiet ones
 	$(BIN)/python -m tests.bench.watch

@@ -12,7 +12,7 @@ from tests.bench.timing import in_turns, say
 from tests.bench.unit import Unit, open_unit
 from tests.site import PASSWORD
 
-BEDS, MANY_BEDS = 24, 200
+BEDS, MANY_BEDS = 24, 1000
 ROUNDS = 7
 
 

@@ -3,6 +3,7 @@
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from itertools import cycle
 from pathlib import Path
 
 import psycopg
@@ -16,8 +17,8 @@ from tests.bench.figures import Figure
 from tests.bench.timing import in_turns, say
 from tests.bench.unit import EVERY, Unit, full_check, open_unit
 
-CHECKS = 18
-"""Three days of full checks stand in the course before anything is measured."""
+BEDS, CHECKS = 12, 18
+"""Three days of full checks stand in each course before anything is measured."""
 
 ROUNDS, EACH = 7, 15
 TEXT = "x" * 200
@@ -29,7 +30,7 @@ def saving_figures(database: Database) -> Iterator[Figure]:
     """Both on the database's engine."""
     engine = database.dialect
     say(f"saving one assessment, {engine}")
-    unit = open_unit(database, beds=2, checks=CHECKS)
+    unit = open_unit(database, beds=BEDS, checks=CHECKS)
     with one_row_commits(database) as commit:
         floor, written = in_turns(commit, persistence(unit), rounds=ROUNDS, each=EACH)
         yield Figure(
@@ -62,12 +63,12 @@ def persistence(unit: Unit) -> Callable[[], None]:
 
 
 def whole_action(unit: Unit) -> Callable[[], None]:
-    """What the button does, for a course that goes on at four-hour rounds."""
-    course_id = unit.courses[1]
+    """What the button does, in one bed after the other: a round every four hours."""
+    in_turn = cycle(unit.courses)
 
     def save() -> None:
-        unit.clock.now += EVERY
-        unit.chart(course_id, unit.clock.now)
+        unit.clock.now += EVERY / len(unit.courses)
+        unit.chart(next(in_turn), unit.clock.now)
 
     return save
 
