@@ -1,14 +1,18 @@
-"""Bring a store to the newest revision, from any directory and from an installed wheel."""
+"""Bring a store to the newest revision, from any directory and from an installed wheel.
+
+Alembic is imported where it is used: a server that starts on a current store needs it for one
+short question only, and it brings half a dozen libraries along.
+"""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
 from sqlmodel import Session
 
 from app.record.database import Database
+
+if TYPE_CHECKING:
+    from alembic.config import Config
 
 _APP = Path(__file__).resolve().parents[1]
 
@@ -21,6 +25,8 @@ def migrations_folder() -> Path:
 
 def revisions() -> list[str]:
     """Every revision, oldest first."""
+    from alembic.script import ScriptDirectory
+
     scripts = ScriptDirectory.from_config(_config()).walk_revisions()
     return [script.revision for script in scripts][::-1]
 
@@ -33,6 +39,8 @@ def current_revision(database: Database) -> str | None:
 
 def revision_in(session: Session) -> str | None:
     """The revision of the store that an open session reads."""
+    from alembic.runtime.migration import MigrationContext
+
     return MigrationContext.configure(session.connection()).get_current_revision()
 
 
@@ -43,13 +51,17 @@ def is_current(database: Database) -> bool:
 
 def upgrade(database: Database, revision: str = "head") -> None:
     """Run what is missing, all in one transaction. Raises NotWritable when the store cannot."""
+    from alembic import command
+
     config = _config()
     with database.connection() as connection:
         config.attributes["connection"] = connection
         command.upgrade(config, revision)
 
 
-def _config() -> Config:
+def _config() -> "Config":
+    from alembic.config import Config
+
     config = Config()
     config.set_main_option("script_location", str(migrations_folder()).replace("%", "%%"))
     config.set_main_option("path_separator", "os")
