@@ -76,7 +76,7 @@ def _restated(writing: Writing, facts: CourseFacts, acceptance: Acceptance) -> s
     if not acceptance.ticked:
         raise StepRefused("Go through concern, tasks and if-then, and tick that you have.")
     judge = judging(writing.session, facts.unit_id, writing.recorded_at)
-    summary = summarise(facts, judge.policy, judge.clock)
+    summary = summarise(facts, judge.policy, judge.clock, judge.watching)
     if not is_typed_back(summary, facts, writing.recorded_at):
         return acceptance.restated.strip()
     return worded(acceptance.restated, "in your own words what you take over")

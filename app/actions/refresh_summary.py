@@ -16,6 +16,6 @@ def refresh_summary(writing: Writing, course_id: str) -> None:
         drop_summary(writing, course_id)
         return
     judge = judging(session, facts.unit_id, writing.recorded_at)
-    summary = summarise(facts, judge.policy, judge.clock)
+    summary = summarise(facts, judge.policy, judge.clock, judge.watching)
     edge = min(summary.edges(), default=None)
     store_summary(writing, course_id, facts.unit_id, to_text(summary), edge)

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from app.charting.answering import FlagAnswer
 from app.charting.handing_over import HandoffStep, IfThen, Task
 
 
@@ -131,7 +132,7 @@ class BodySize:
 
 @dataclass(frozen=True, slots=True)
 class Airway:
-    """The airway in place from a moment on; `act` says what made it so (placed, exchanged ...)."""
+    """The airway in place from a moment on; `act` says what made it so (`charting.airways`)."""
 
     observed_at: datetime
     act: str
@@ -143,6 +144,17 @@ class Airway:
     difficult: str
     words: str
     author: str
+    tube_type: str = ""
+    confirmed_by: str = ""
+    confirmed_how: str = ""
+    """Codes of the ways in which its place was confirmed, separated by spaces."""
+    stoma_on: date | None = None
+    inner_cannula: str = ""
+    spare_same: str = ""
+    spare_smaller: str = ""
+    may_change: str = ""
+    """Who may change a tracheostomy tube, in words."""
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,13 +208,23 @@ class Identity:
 
 @dataclass(frozen=True, slots=True)
 class Targets:
-    """What was ordered for this patient, with who and when; None where nobody gave a band."""
+    """What was ordered for this patient, with who and when; None where nobody gave a band.
+
+    Pressures of gases in mmHg.
+    """
 
     spo2_low: Decimal | None = None
     spo2_high: Decimal | None = None
     tidal_volume_ml_kg: Decimal | None = None
     ordered_by: str = ""
     ordered_at: datetime | None = None
+    pao2_low: Decimal | None = None
+    pao2_high: Decimal | None = None
+    ph_low: Decimal | None = None
+    ph_high: Decimal | None = None
+    paco2_low: Decimal | None = None
+    paco2_high: Decimal | None = None
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +249,8 @@ class CourseFacts:
     if_thens: tuple[IfThen, ...] = ()
     """The lines that stand; one that was taken back is not among them."""
     handoffs: tuple[HandoffStep, ...] = ()
+    answers: tuple[FlagAnswer, ...] = ()
+    """What was said of open flags, in the order of writing."""
 
     @property
     def age_y(self) -> int | None:

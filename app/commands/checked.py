@@ -32,4 +32,4 @@ def report_differences(database: Database) -> None:
 
 def _cells(session: Session, facts: CourseFacts) -> str:
     judge = judging(session, facts.unit_id, utc_now())
-    return to_text(summarise(facts, judge.policy, judge.clock))
+    return to_text(summarise(facts, judge.policy, judge.clock, judge.watching))

@@ -27,6 +27,7 @@ from app.rules.bed_summary import BedSummary, stale_after, summarise_worked, wor
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict, Worked, was_tried
 from app.rules.unit_clock import UnitClock
+from app.rules.watched import Watching
 
 COLUMNS = 7
 DAY = timedelta(hours=24)
@@ -75,10 +76,11 @@ def known(
     clock: UnitClock,
     now: datetime,
     words: SiteWords = PLAIN,
+    watching: Watching | None = None,
 ) -> Known:
     """Work out a course once for a page."""
     worked = work_out(facts, policy)
-    summary = summarise_worked(facts, worked, policy, clock)
+    summary = summarise_worked(facts, worked, policy, clock, watching)
     was = was_with_the_old_height(facts, policy)
     return Known(facts, worked, summary, policy, clock, now, was, words)
 

@@ -10,6 +10,7 @@ from sqlmodel import Session
 
 from app.charting.facts import Assessment, CourseFacts, Identity
 from app.record import stands
+from app.record.answers import flag_answers
 from app.record.chart import assessments, events
 from app.record.errors import NotFound
 from app.record.handoffs import handoff_steps, if_thens, tasks
@@ -142,6 +143,7 @@ def read_facts(
         tasks=tasks(session, course.id, until),
         if_thens=if_thens(session, course.id, until),
         handoffs=handoff_steps(session, course.id, until),
+        answers=flag_answers(session, course.id, until),
     )
 
 

@@ -11,10 +11,12 @@ from sqlmodel import Session
 from app.record.connections import BUSY_MS, open_engines
 from app.record.courses import KEPT
 from app.record.errors import NotWritable
+from app.record.judging import KEPT_FOLDS
 from app.record.kept_courses import KeptCourses
 from app.record.standstill import Standstill
 from app.record.troubles import reading_troubles, writing_troubles
 from app.record.writing import Clock, WriteSession, Writing
+from app.rules.watched import KeptFolds
 
 CHAIN_LOCK = 0x6C65_6562_6F61_7264
 """Key of the PostgreSQL lock that puts writers in a row ("leeboard" in ASCII)."""
@@ -28,6 +30,7 @@ class Database:
         self._engines = open_engines(self.url)
         self._standstill = Standstill(self.url)
         self._courses = KeptCourses()
+        self._folds = KeptFolds()
         self._one_writer = Lock()
 
     @property
@@ -46,7 +49,7 @@ class Database:
         Raises NotReadable when the store cannot be reached.
         """
         with reading_troubles(), Session(self._engines.readers, autoflush=False) as session:
-            session.info[KEPT] = self._courses
+            session.info.update({KEPT: self._courses, KEPT_FOLDS: self._folds})
             yield session
 
     @contextmanager
@@ -97,7 +100,7 @@ class Database:
             writing_troubles(),
             WriteSession(self._engines.writers, expire_on_commit=False) as session,
         ):
-            session.info[KEPT] = self._courses
+            session.info.update({KEPT: self._courses, KEPT_FOLDS: self._folds})
             session.connection()  # on SQLite the lock is taken here, before anything is read
             yield session
             session.flush()

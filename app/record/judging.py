@@ -6,10 +6,15 @@ from functools import lru_cache
 
 from sqlmodel import Session
 
-from app.record.policies import policy_in_force
+from app.record.policies import policy_history, policy_in_force
 from app.record.units import Unit, find_unit
 from app.rules.policy import Policy, read_policy, starting_policy
 from app.rules.unit_clock import UnitClock
+from app.rules.watch.policies import InForceFrom, Policies
+from app.rules.watched import Watching
+
+KEPT_FOLDS = "kept folds"
+"""Under which name a session holds the folds of courses; without any each is folded whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +24,8 @@ class Judging:
     unit: Unit
     clock: UnitClock
     policy: Policy
+    watching: Watching
+    """The policies until now, and the folds that are kept of courses."""
 
 
 def judging(session: Session, unit_id: str, at: datetime) -> Judging:
@@ -27,7 +34,10 @@ def judging(session: Session, unit_id: str, at: datetime) -> Judging:
     Raises NotFound for an unknown unit.
     """
     unit = find_unit(session, unit_id)
-    return Judging(unit, clock_of(unit), policy_at(session, unit_id, at))
+    history = tuple(held for held in policy_history(session, unit_id) if held.in_force_from <= at)
+    policies = _policies(tuple((held.in_force_from, held.toml, held.version) for held in history))
+    policy = _read(history[-1].toml, history[-1].version) if history else _starting()
+    return Judging(unit, clock_of(unit), policy, Watching(policies, session.info.get(KEPT_FOLDS)))
 
 
 def policy_at(session: Session, unit_id: str, at: datetime) -> Policy:
@@ -41,6 +51,14 @@ def clock_of(unit: Unit) -> UnitClock:
     """The unit's clock: its zone and the starts of its shifts."""
     starts = tuple(time.fromisoformat(text) for text in unit.shift_times)
     return UnitClock(str(unit.zone), starts) if starts else UnitClock(str(unit.zone))
+
+
+@lru_cache(maxsize=64)
+def _policies(history: tuple[tuple[datetime, str, int], ...]) -> Policies:
+    """The same object as long as nobody wrote a policy: a kept fold goes on under it only then."""
+    if not history:
+        return Policies(_starting())
+    return Policies([InForceFrom(at, _read(toml, version)) for at, toml, version in history])
 
 
 @lru_cache(maxsize=64)

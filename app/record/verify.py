@@ -19,6 +19,7 @@ from app.record.audit import chain, check_chain
 from app.record.beds import occupancy_by_record
 from app.record.canonical import Stored, row_sha256
 from app.record.courses import KEPT, course_facts
+from app.record.judging import KEPT_FOLDS
 from app.record.tables import (
     RECORD_ROWS,
     RECORD_TABLES,
@@ -48,6 +49,7 @@ def verify(session: Session, summarise: Callable[[CourseFacts], str]) -> list[Di
     what is kept in memory proves nothing.
     """
     session.info.pop(KEPT, None)
+    session.info.pop(KEPT_FOLDS, None)
     return [
         *_broken_chain(session),
         *missing_refusals(session),

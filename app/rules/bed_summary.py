@@ -22,10 +22,15 @@ from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.display import fixed
 from app.rules.due import CheckDue, next_check
+from app.rules.flagged import flagged
+from app.rules.flags_now import FlagNow, GroupNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Worked, statements, was_tried
 from app.rules.unit_clock import UnitClock
+from app.rules.watch.flags import Once
+from app.rules.watch.policies import Policies
+from app.rules.watched import Watching
 
 FIELDS_ON_THE_BOARD = (
     "fio2_set",
@@ -104,12 +109,24 @@ class BedSummary:
     handoff: HandoffNow = field(default_factory=HandoffNow)
     drafts: int = 0
     """Checks that nobody has signed: counted for whoever signs, and facts for nobody."""
+    groups: tuple[GroupNow, ...] = ()
+    """Open flags by cause; those that time alone will raise are among them (see `as_of`)."""
+    once: tuple[Once, ...] = ()
+    """Values that lie outside once: to be read again, no flags yet (decision 26)."""
+    told: tuple[FlagNow, ...] = ()
+    """What the rules tell as information."""
+
+    def flags_at(self, now: datetime) -> tuple[GroupNow, ...]:
+        """The causes with an open flag at `now`, safety last."""
+        at_now = (group.as_of(now) for group in self.groups)
+        return tuple(group for group in at_now if group is not None)
 
     def edges(self) -> Iterator[datetime]:
         """Every moment at which time alone changes what a reader sees, in no order."""
         yield from (self.due.late_at, self.due.overdue_at)
         yield from (cell.stale_at for cell in self.cells.values() if cell.stale_at)
         yield from (entry.holds_until for entry in self.statements if entry.holds_until)
+        yield from edges_of(self.groups)
         if self.handoff.lead_may_take_at:
             yield self.handoff.lead_may_take_at
 
@@ -134,15 +151,26 @@ def work_out(facts: CourseFacts, policy: Policy) -> Worked:
     )
 
 
-def summarise(facts: CourseFacts, policy: Policy, clock: UnitClock) -> BedSummary:
-    """Summarise one course as it is known, whatever the hour: `now` plays no part."""
-    return summarise_worked(facts, work_out(facts, policy), policy, clock)
+def summarise(
+    facts: CourseFacts, policy: Policy, clock: UnitClock, watching: Watching | None = None
+) -> BedSummary:
+    """Summarise one course as it is known, whatever the hour: `now` plays no part.
+
+    `watching` holds the policies that were in force before; without it `policy` always was.
+    """
+    return summarise_worked(facts, work_out(facts, policy), policy, clock, watching)
 
 
 def summarise_worked(
-    facts: CourseFacts, worked: Worked, policy: Policy, clock: UnitClock
+    facts: CourseFacts,
+    worked: Worked,
+    policy: Policy,
+    clock: UnitClock,
+    watching: Watching | None = None,
 ) -> BedSummary:
     """The same for a course whose rows are worked out already."""
+    watching = watching or Watching(Policies(policy))
+    found = flagged(facts, statements(facts, worked, policy), policy, watching)
     full = [row for row in facts.standing if row.kind is Kind.FULL]
     last = full[-1] if full else None
     anchor = last.observed_at if last else facts.support_started_at
@@ -159,13 +187,16 @@ def summarise_worked(
         family_since=since,
         airway=_airway(facts),
         cells=_cells(facts, worked, policy),
-        statements=statements(facts, worked, policy),
+        statements=found.statements,
         due=next_check(anchor, policy.rounds, clock),
         last_check_at=last.observed_at if last else None,
         last_check_by=last.author if last else "",
         policy_version=policy.version,
         handoff=handoff_now(facts),
         drafts=len(drafts_of(facts)),
+        groups=found.groups,
+        once=found.once,
+        told=found.told,
     )
 
 

@@ -28,7 +28,7 @@ class OpenCourse:
     def known(self, visit: Visit) -> Known:
         """Everything worked out, for a page."""
         judge, words = self.judge, visit.site.words
-        return known(self.facts, judge.policy, judge.clock, visit.now, words)
+        return known(self.facts, judge.policy, judge.clock, visit.now, words, judge.watching)
 
 
 def course_here(visit: Visit, course_id: str) -> None:

@@ -122,7 +122,7 @@ def drawing(pages: Pages, words: SiteWords) -> Draw:
     """How an offer's snapshot is made: canonical JSON of what it says, and its markup."""
 
     def draw(facts: CourseFacts, judge: Judging, offered: Offered) -> str:
-        course = known(facts, judge.policy, judge.clock, offered.at, words)
+        course = known(facts, judge.policy, judge.clock, offered.at, words, judge.watching)
         page = snapshot_page(
             course,
             version=offered.version,

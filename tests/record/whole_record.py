@@ -22,6 +22,7 @@ from app.record.tables import (
     CourseRow,
     EventEndRow,
     EventRow,
+    FlagAnswerRow,
     HandoffNoteRow,
     HandoffRow,
     IfThenRow,
@@ -73,6 +74,15 @@ def _of_course(course: str, now: datetime) -> list:
             value="88",
             within_min=Decimal("10.0"),
             stands=True,
+        ),
+        FlagAnswerRow(
+            course_id=course,
+            cause="mechanics",
+            said="muted",
+            answers_at=now,
+            rules='["plateau_over"]',
+            words=ODD_WORDS,
+            muted_until=now + A_MICROSECOND_AFTER,
         ),
     ]
 

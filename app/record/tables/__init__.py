@@ -3,6 +3,7 @@
 from sqlalchemy import Table
 from sqlmodel import SQLModel
 
+from app.record.tables.answers import FlagAnswerRow
 from app.record.tables.audit import AuditLineRow
 from app.record.tables.chart import (
     AssessmentRow,
@@ -59,6 +60,7 @@ RECORD_ROWS: tuple[type[RecordRow], ...] = (
     HandoffRow,
     TaskRow,
     IfThenRow,
+    FlagAnswerRow,
 )
 """The kinds of rows whose hashes stand in the chain."""
 
@@ -88,6 +90,7 @@ __all__ = [
     "DraftRow",
     "EventEndRow",
     "EventRow",
+    "FlagAnswerRow",
     "HandoffNoteRow",
     "HandoffRow",
     "IdempotencyKeyRow",

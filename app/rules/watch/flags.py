@@ -112,7 +112,14 @@ class Watched:
 @dataclass(frozen=True, slots=True)
 class Answered:
     """A person's word on the open flags of one cause group; the only thing about flags that is
-    stored."""
+    stored. `rules` are those whose flags the person saw: one that a late row raises is not meant;
+    without any, all of the group are.
+    """
 
     group: str
     at: datetime
+    rules: tuple[str, ...] = ()
+
+    def meant(self, group: str, rule: str) -> bool:
+        """Whether a rule's flag was among those that the person spoke of."""
+        return group == self.group and (not self.rules or rule in self.rules)

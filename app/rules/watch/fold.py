@@ -5,14 +5,14 @@ by row gives what folding the whole gives. A row that arrives late is folded ane
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 from app.charting.facts import CourseFacts, Kind
 from app.rules.policy import Policy
 from app.rules.watch.around import Around
 from app.rules.watch.beyond import Beyond
-from app.rules.watch.flags import LEVEL_AFTER, Answered, Flag, NotEvaluable, Once, Watched
+from app.rules.watch.flags import LEVEL_AFTER, Answered, Flag, NotEvaluable, Once, Value, Watched
 from app.rules.watch.judged import Judged
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.overdue import PlateauDue
@@ -26,6 +26,8 @@ from app.rules.watch.words import bounds_of, flag_of, shown, source_of, value_of
 
 READ_AGAIN = timedelta(minutes=30)
 """When a value that lies outside once is to be read again (decision 26)."""
+
+_ALWAYS = datetime.max.replace(tzinfo=UTC)
 
 
 class Fold:
@@ -94,19 +96,37 @@ class Fold:
         while self._answers and is_said(self._answers[0]):
             answer = self._answers.pop(0)
             for track in self._tracks.values():
-                if track.rule.drift and track.rule.group == answer.group:
+                if track.rule.drift and answer.meant(track.rule.group, track.rule.key):
                     _acknowledge(track, answer.at, self._rows)
 
     def at(self, now: datetime) -> Watched:
         """What the rules say at a moment not before the newest row seen."""
         self._hear(lambda answer: answer.at <= now)
         in_use = self._bounds(self._policies.at(now))
+        return self._said(in_use, now, tuple(self._unjudged(in_use, now)))
+
+    def ahead(self, policy: Policy) -> Watched:
+        """What holds from the newest row on until another row or word comes, at any hour.
+
+        A flag that time alone will raise is among the flags with the moment at which it does. What
+        turns too old is the reader's to say, so nothing is called not evaluable here.
+        """
+        self._hear(lambda _: True)
+        return self._said(self._bounds(policy), _ALWAYS, ())
+
+    def newest(self, rule: str) -> Value | None:
+        """The newest value of the series that a rule reads; None where there is none."""
+        track = self._tracks.get(rule)
+        points = track.trail.points if track is not None else ()
+        return value_of(track.rule, points[-1]) if track is not None and points else None
+
+    def _said(self, in_use: InUse, now: datetime, unjudged: tuple[NotEvaluable, ...]) -> Watched:
         flags = [*self._flags(), *self._plateau.flags(now)]
         flags.sort(key=lambda flag: (flag.raised_at, flag.group, flag.rule))
         return Watched(
             tuple(flag for flag in flags if not flag.information),
             tuple(self._once(in_use)),
-            tuple(self._unjudged(in_use, now)),
+            unjudged,
             tuple(flag for flag in flags if flag.information),
         )
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
-from itertools import pairwise
+from itertools import islice, pairwise
 
 from app.charting.course import moments
 from app.charting.facts import Assessment, CourseFacts, Kind
@@ -49,10 +49,15 @@ def sightings(facts: CourseFacts, policy: Policy) -> Iterator[Sighting]:
     if facts.age_y is not None and facts.age_y < policy.adult_age_y:
         return
     ordered = replace(facts, assessments=in_order(facts.standing))
-    carried = Carried(ordered)
-    for moment in moments(
-        ordered, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg
-    ):
+    yield from sightings_from(ordered, policy, Carried(ordered))
+
+
+def sightings_from(
+    ordered: CourseFacts, policy: Policy, carried: Carried, rows: int = 0
+) -> Iterator[Sighting]:
+    """The rows behind the first `rows`, over which `carried` has walked; the rows are in order."""
+    every = moments(ordered, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg)
+    for moment in islice(every, rows, None):
         seen = carried.seen(moment)
         yield _sighting(seen, carried)
 

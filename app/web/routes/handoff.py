@@ -76,7 +76,8 @@ def handoff_answer(
 ) -> Response:
     """The page for this reader; with what a form brought back, where it was not saved."""
     held = open_handoff(visit, course_id, typed)
-    course = known(held.facts, held.judge.policy, held.judge.clock, visit.now, visit.site.words)
+    judge, words = held.judge, visit.site.words
+    course = known(held.facts, judge.policy, judge.clock, visit.now, words, judge.watching)
     page = handoff_page(
         frame_for(request, "Handoff", links_for(request, visit)),
         course,

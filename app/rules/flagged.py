@@ -1,0 +1,165 @@
+"""Which values outside a limit are flags, and which lie outside once: the fold decides.
+
+`standing` says of each limit where its newest value lies and why it cannot be judged; whether that
+is a flag is the business of the limit's rules. A limit that no rule confirms, such as one that a
+unit added, is confirmed by two values in a row.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from app.charting.facts import CourseFacts
+from app.physiology.display import fixed
+from app.rules.flags_now import FlagNow, GroupNow, groups_now
+from app.rules.policy import Policy
+from app.rules.standing import Statement, Verdict
+from app.rules.watch.flags import Flag, Once, Value, Watched
+from app.rules.watch.fold import READ_AGAIN
+from app.rules.watch.rules import RULES
+from app.rules.watched import Watching
+
+RULES_OF: Mapping[str, frozenset[str]] = {
+    key: frozenset(rule.key for rule in RULES if key in (rule.limit, rule.series))
+    for key in {name for rule in RULES for name in (rule.limit, rule.series)} - {""}
+}
+"""The rules that confirm a limit, by the limit's key."""
+
+READ_FROM: Mapping[str, tuple[str, ...]] = {
+    "driving_pressure": ("plateau_pressure_obs", "peep_total", "peep_set"),
+    "plateau": ("plateau_pressure_obs",),
+    "compliance": ("plateau_pressure_obs", "peep_set", "tidal_volume_set", "tidal_volume_obs"),
+    "compliance_dynamic": ("peak_inspiratory_pressure_obs", "peep_set", "tidal_volume_set"),
+    "compliance_both": (
+        "plateau_pressure_obs",
+        "peak_inspiratory_pressure_obs",
+        "peep_set",
+        "tidal_volume_set",
+    ),
+    "resistance": ("plateau_pressure_obs", "peak_inspiratory_pressure_obs", "flow_rate_set"),
+    "peak_less_plateau": ("plateau_pressure_obs", "peak_inspiratory_pressure_obs"),
+    "vt_set_per_kg": ("tidal_volume_set",),
+    "vt_over_order": ("tidal_volume_set", "tidal_volume_target_ml_kg"),
+    "vt_measured_per_kg": ("tidal_volume_obs",),
+    "vt_own_per_kg": ("tidal_volume_obs",),
+    "leak": ("tidal_volume_set", "tidal_volume_obs"),
+    "fio2": ("fio2_set",),
+    "peep": ("peep_set",),
+    "sf": ("spo2", "fio2_set"),
+    "spo2_over_band": ("spo2", "fio2_set"),
+    "rate": ("resp_rate_obs",),
+    "rate_open": ("resp_rate_obs",),
+    "auto_peep": ("peep_total", "peep_set"),
+    "cuff": ("cuff_pressure_cmh2o",),
+    "depth_moved": ("airway_depth_cm",),
+    "depth_unexplained": ("airway_depth_cm",),
+}
+"""What a series is read from, where its name is not the field's own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flagged:
+    """The limits' answers with the fold's word on each, and the flags by cause."""
+
+    statements: tuple[Statement, ...]
+    groups: tuple[GroupNow, ...]
+    once: tuple[Once, ...]
+    told: tuple[FlagNow, ...]
+
+
+def flagged(
+    facts: CourseFacts, told: Sequence[Statement], policy: Policy, watching: Watching
+) -> Flagged:
+    """What stands out at a course, in the words of its rules. A child's course raises nothing."""
+    looked = watching.look(facts, policy)
+    watched = looked.watched
+    plain = [entry for entry in told if entry.key not in RULES_OF]
+    corrected = _corrected_at(facts)
+
+    def now(flag: Flag) -> FlagNow:
+        newest = looked.newest.get(flag.rule)
+        moments = {value.at for value in (*flag.values, *((newest,) if newest else ()))}
+        return FlagNow(flag, newest, not moments.isdisjoint(corrected.of(flag.series)))
+
+    flags = [*map(now, watched.flags), *_plain_flags(plain, policy)]
+    return Flagged(
+        statements=tuple(_confirmed(entry, watched, policy) for entry in told),
+        groups=groups_now(flags, facts.answers),
+        once=(*watched.once, *_plain_once(plain)),
+        told=tuple(now(flag) for flag in watched.information if flag.open),
+    )
+
+
+def _confirmed(told: Statement, watched: Watched, policy: Policy) -> Statement:
+    """Outside is a flag where a rule of the limit has one open on that side, else outside once.
+
+    Where the unit switched every rule of it off, it is told and nothing more.
+    """
+    rules = RULES_OF.get(told.key)
+    if rules is None or told.verdict not in (Verdict.OUTSIDE, Verdict.OUTSIDE_ONCE):
+        return told
+    if not any((known := policy.rules.get(key)) and known.on for key in rules):
+        return replace(told, verdict=Verdict.NOTED)
+    is_open = any(
+        flag.open and flag.rule in rules and flag.side == told.side for flag in watched.flags
+    )
+    return replace(told, verdict=Verdict.OUTSIDE if is_open else Verdict.OUTSIDE_ONCE)
+
+
+def _plain_flags(told: Sequence[Statement], policy: Policy) -> Iterator[FlagNow]:
+    for entry in told:
+        if entry.verdict is not Verdict.OUTSIDE or entry.limit is None or entry.at is None:
+            continue
+        newest = Value(entry.at, entry.shown)
+        flag = Flag(
+            group=entry.group,
+            rule=entry.key,
+            series=entry.key,
+            raised_at=entry.times[-2],
+            cleared_at=None,
+            values=(newest,),
+            side=entry.side,
+            against=f"{entry.limit:f}",
+            drift=False,
+            sentence="The value lay outside its limit in two values in a row.",
+            source=entry.source,
+            would_clear="one value inside the limit",
+            policy_version=policy.version,
+        )
+        yield FlagNow(flag, newest, entry.corrected)
+
+
+def _plain_once(told: Sequence[Statement]) -> Iterator[Once]:
+    for entry in told:
+        if entry.verdict is Verdict.OUTSIDE_ONCE and entry.limit is not None and entry.at:
+            yield Once(
+                entry.group,
+                entry.key,
+                entry.key,
+                Value(entry.at, entry.shown),
+                entry.side,
+                fixed(entry.limit, 0) if entry.limit == int(entry.limit) else f"{entry.limit:f}",
+                entry.source,
+                entry.at + READ_AGAIN,
+            )
+
+
+class _Corrected:
+    """At which times a field's value was put right."""
+
+    def __init__(self, facts: CourseFacts) -> None:
+        self._at: dict[str, set[object]] = {}
+        for row in facts.standing:
+            for code, reading in row.readings.items():
+                if reading.corrected_from is not None:
+                    self._at.setdefault(code, set()).add(row.observed_at)
+
+    def of(self, series: str) -> set[object]:
+        """The times for a series: those of every field that it is read from."""
+        found: set[object] = set()
+        for code in READ_FROM.get(series, (series,)):
+            found |= self._at.get(code, set())
+        return found
+
+
+def _corrected_at(facts: CourseFacts) -> _Corrected:
+    return _Corrected(facts)
