@@ -71,6 +71,8 @@ class Task:
     changed_by: str
     changed_at: datetime
     moved_from: datetime | None = None
+    rule: str = ""
+    """Which rule made it; empty for what a person wrote down."""
 
     @property
     def is_open(self) -> bool:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from typing import TypeVar
 
+from app.charting.airways import ACT_WORDS
 from app.charting.facts import (
     Airway,
     Assessment,
@@ -106,7 +107,8 @@ def _airway(item: Difference, _course: Known) -> tuple[str, str]:
     after = _as(item.after, Airway)
     label = FIELDS["airway_category"].label_of(after.category)
     size = f" {after.size_mm} mm" if after.size_mm is not None else ""
-    return f"Airway: {label}{size}, {after.act}", after.words
+    told = f"Airway: {label}{size}, {ACT_WORDS.get(after.act, after.act).lower()}"
+    return told, "; ".join(filter(None, (after.why, after.words)))
 
 
 def _body(item: Difference, course: Known) -> tuple[str, str]:

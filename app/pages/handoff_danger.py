@@ -6,13 +6,11 @@ from collections.abc import Iterator
 from datetime import timedelta
 from decimal import Decimal
 
+from app.charting.airways import is_fresh
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.pages.bed import Known
 from app.pages.times import clock_time
-
-FRESH_TRACHEOSTOMY = timedelta(days=7)
-"""How long a tracheostomy counts as fresh (consensus statements on tracheostomy, from memory)."""
 
 UNPLANNED = ("unplanned_extubation", "self_extubation", "accidental_extubation")
 LOOKED_BACK = timedelta(hours=24)
@@ -33,10 +31,10 @@ def _airway(course: Known) -> Iterator[str]:
     if airway.difficult not in ("", "no"):
         label = FIELDS["difficult_airway"].label_of(airway.difficult)
         yield f"Difficult airway: {label.lower()}"
-    placed = [each for each in course.facts.airways if each.category == "trach"]
-    if airway.category == "trach" and course.now - placed[0].observed_at < FRESH_TRACHEOSTOMY:
+    if is_fresh(course.facts.airways, course.now):
+        placed = [each for each in course.facts.airways if each.category == "trach"]
         at = clock_time(placed[0].observed_at, course.now, course.clock)
-        yield f"Fresh tracheostomy, since {at}"
+        yield f"Fresh tracheostomy, since {airway.stoma_on or at}"
     latest = course.facts.latest_readings()
     if "laryngectomy" in latest and latest["laryngectomy"].word == "yes":
         yield "Laryngectomy: the neck is the only airway"

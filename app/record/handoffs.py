@@ -87,6 +87,7 @@ def _task(versions: tuple[Row[Any], ...]) -> Task:
         changed_by=last.author,
         changed_at=last.recorded_at,
         moved_from=moved[-1].due_at if moved else None,
+        rule=first.rule or "",
     )
 
 

@@ -60,8 +60,17 @@ def airways(session: Session, course_id: str, until: str | None = None) -> tuple
             difficult=row.difficult,
             words=row.words,
             author=row.author,
+            tube_type=row.tube_type or "",
+            confirmed_by=row.confirmed_by or "",
+            confirmed_how=row.confirmed_how or "",
+            stoma_on=row.stoma_on,
+            inner_cannula=row.inner_cannula or "",
+            spare_same=row.spare_same or "",
+            spare_smaller=row.spare_smaller or "",
+            may_change=row.may_change or "",
+            why=row.why or "",
         )
-        for row in sorted(rows, key=lambda row: row.observed_at)
+        for row in sorted(rows, key=lambda row: (row.observed_at, row.id))
     )
 
 
@@ -92,14 +101,26 @@ def notes(session: Session, course_id: str, until: str | None = None) -> tuple[H
 
 def targets(session: Session, course_id: str, until: str | None = None) -> Targets:
     """What was ordered, as last written; empty when nothing was (decision 27)."""
-    rows = of_course(session, TargetRow, course_id, until)
-    if not rows:
-        return Targets()
-    row = rows[-1]
-    return Targets(
-        spo2_low=row.spo2_low,
-        spo2_high=row.spo2_high,
-        tidal_volume_ml_kg=row.tidal_volume_ml_kg,
-        ordered_by=row.ordered_by,
-        ordered_at=row.ordered_at,
+    ordered = every_target(session, course_id, until)
+    return ordered[-1] if ordered else Targets()
+
+
+def every_target(session: Session, course_id: str, until: str | None = None) -> tuple[Targets, ...]:
+    """Every order in the order of writing; the newest holds, and one without bands ended them."""
+    return tuple(
+        Targets(
+            spo2_low=row.spo2_low,
+            spo2_high=row.spo2_high,
+            tidal_volume_ml_kg=row.tidal_volume_ml_kg,
+            ordered_by=row.ordered_by,
+            ordered_at=row.ordered_at,
+            pao2_low=row.pao2_low,
+            pao2_high=row.pao2_high,
+            ph_low=row.ph_low,
+            ph_high=row.ph_high,
+            paco2_low=row.paco2_low,
+            paco2_high=row.paco2_high,
+            why=row.why or "",
+        )
+        for row in of_course(session, TargetRow, course_id, until)
     )

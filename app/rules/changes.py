@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from app.charting.airways import REPOSITIONED, RESECURED
 from app.charting.facts import CourseFacts, Reading, State
 from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
@@ -17,6 +18,7 @@ from app.rules.policy import Policy
 ALWAYS_LISTED = ("position",)
 MODE_FAMILY = "mode_family"
 AIRWAY = "airway"
+DEPTH = "airway_depth_cm"
 HEIGHT = "height_cm"
 
 
@@ -31,7 +33,7 @@ class Step:
     author: str
     corrected: bool = False
     why: str = ""
-    """Why it was corrected, in the words of whoever did it."""
+    """Why it was corrected or changed, in the words of whoever did it."""
 
 
 def changes_since(facts: CourseFacts, since: datetime, policy: Policy) -> tuple[Step, ...]:
@@ -89,10 +91,15 @@ def _family_steps(facts: CourseFacts) -> Iterator[Step]:
 
 def _course_steps(facts: CourseFacts) -> Iterator[Step]:
     held: str | None = None
+    depth: Decimal | None = None
     for airway in facts.airways:
         now = f"{airway.category} {airway.size_mm or ''}".strip()
-        yield Step(AIRWAY, held, now, airway.observed_at, airway.author)
-        held = now
+        at, by, why = airway.observed_at, airway.author, airway.why or airway.words
+        if airway.act == REPOSITIONED and airway.depth_cm is not None:
+            yield Step(DEPTH, depth, airway.depth_cm, at, by, why=why)
+        elif airway.act != RESECURED:
+            yield Step(AIRWAY, held, now, at, by, why=why)
+        held, depth = now, airway.depth_cm
     yield from _height_steps(facts)
 
 

@@ -118,6 +118,18 @@ class AirwayRow(RecordRow, table=True):
     side: str = ""
     difficult: str = ""
     words: str = ""
+    tube_type: str | None = None
+    confirmed_by: str | None = None
+    confirmed_how: str | None = None
+    """Codes of the ways, separated by spaces."""
+    stoma_on: date | None = None
+    inner_cannula: str | None = None
+    spare_same: str | None = None
+    spare_smaller: str | None = None
+    may_change: str | None = None
+    """Who may change a tracheostomy tube."""
+    why: str | None = None
+    """Why the airway was changed, in the words of whoever did it."""
 
 
 class TargetRow(RecordRow, table=True):
@@ -133,3 +145,11 @@ class TargetRow(RecordRow, table=True):
     tidal_volume_ml_kg: Decimal | None = Field(default=None, sa_type=ExactDecimal)
     ordered_by: str = ""
     ordered_at: datetime | None = None
+    pao2_low: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    pao2_high: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    ph_low: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    ph_high: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    paco2_low: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    paco2_high: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    why: str | None = None
+    """Why it was ordered anew, or ended."""

@@ -63,6 +63,8 @@ class TaskRow(RecordRow, table=True):
     source: str
     state: str
     reason: str = ""
+    rule: str | None = None
+    """Which rule made it, so that the same rule finds it again; empty for a person's own."""
 
 
 class IfThenRow(RecordRow, table=True):

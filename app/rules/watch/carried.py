@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from app.charting.airways import tube_since
 from app.charting.facts import Airway, CourseFacts
 from app.charting.in_force import airway_at, going_on
 from app.charting.mode_families import family_of
@@ -47,6 +48,7 @@ class Carried:
         self._words: dict[str, tuple[str, datetime]] = {}
         self._depth: Decimal | None = None
         self._tube: Airway | None = None
+        self._tube_since: datetime | None = None
         self._family: tuple[str, datetime] | None = None
 
     def seen(self, moment: Moment) -> Seen:
@@ -82,8 +84,9 @@ class Carried:
         if tube is not self._tube:
             self._tube = tube
             self._depth = tube.depth_cm if tube is not None else None
-        if tube is not None:
-            seen.tube_days = (at - tube.observed_at).total_seconds() / 86400
+        self._tube_since = tube_since(self._facts.airways, at)
+        if self._tube_since is not None:
+            seen.tube_days = (at - self._tube_since).total_seconds() / 86400
 
     def _weight(self, moment: Moment) -> Decimal | None:
         body = moment.body
@@ -121,8 +124,8 @@ class Carried:
             around["flow_pattern"] = pattern.word
         if seen.moment.family:
             around["family"] = seen.moment.family
-        if self._tube is not None:
-            around["tube"] = self._tube.observed_at.isoformat()
+        if self._tube_since is not None:  # moved or secured anew, it is the same tube
+            around["tube"] = self._tube_since.isoformat()
         for name in ("humidifier", "device_id"):
             if name in seen.words:
                 around[name] = seen.words[name]

@@ -1,0 +1,55 @@
+"""Tasks that a rule opens and closes again: each has the rule's name, by which it is found."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.charting.facts import CourseFacts
+from app.charting.handing_over import Source, Task, TaskState
+from app.record.tables import TaskRow
+from app.record.writing import Writing
+
+
+@dataclass(frozen=True, slots=True)
+class RuleTask:
+    """What a rule wants done, under its name."""
+
+    rule: str
+    words: str
+    due_at: datetime | None = None
+
+
+def open_rule_tasks(writing: Writing, facts: CourseFacts, wanted: Sequence[RuleTask]) -> None:
+    """Write each task down, unless one of the same rule is open already."""
+    is_open = {task.rule for task in facts.tasks if task.is_open and task.rule}
+    rows = [
+        TaskRow(
+            course_id=facts.course_id,
+            words=task.words,
+            due_at=task.due_at,
+            source=Source.RULE.value,
+            state=TaskState.OPEN.value,
+            rule=task.rule,
+        )
+        for task in wanted
+        if task.rule not in is_open
+    ]
+    writing.add(*rows)
+    for row in rows:
+        writing.audit("open_rule_task", course_id=facts.course_id, subject=row)
+
+
+def close_rule_task(writing: Writing, course_id: str, task: Task, reason: str) -> None:
+    """Write that an open task of a rule is done, and by what."""
+    row = TaskRow(
+        supersedes_id=task.version_id,
+        course_id=course_id,
+        words=task.words,
+        due_at=task.due_at,
+        owner=task.owner,
+        source=task.source.value,
+        state=TaskState.DONE.value,
+        reason=reason,
+    )
+    writing.add(row)
+    writing.audit("close_rule_task", course_id=course_id, subject=row)

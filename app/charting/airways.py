@@ -1,0 +1,105 @@
+"""What is done with an airway, and what the airway is after it: every row says the whole of it.
+
+The acts are common practice. A row made by moving or re-securing describes the same tube as the row
+before it; one made by placing, exchanging or a tracheostomy describes another one.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+from types import MappingProxyType
+
+from app.charting.facts import Airway, CourseFacts
+
+PLACED, REPOSITIONED, RESECURED = "placed", "repositioned", "re-secured"
+EXCHANGED, TRACHEOSTOMY, REMOVED = "exchanged", "tracheostomy", "removed"
+
+TUBES = frozenset({"ett_oral", "ett_nasal", "trach", "supraglottic"})
+"""What has to be removed or exchanged before something else can be placed."""
+
+NEW_TUBE = frozenset({PLACED, EXCHANGED, TRACHEOSTOMY, REMOVED})
+"""Acts after which trends of the tube begin anew."""
+
+FRESH_TRACHEOSTOMY = timedelta(days=7)
+"""How long a tracheostomy counts as fresh (consensus statements on tracheostomy, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class AirwayAct:
+    """One thing that can be done: its word, and which fields its form asks for."""
+
+    code: str
+    label: str
+    asks: tuple[str, ...]
+    needs_tube: bool = False
+    """Whether there has to be a tube for it."""
+
+
+_TUBE = ("airway_category", "airway_size_mm", "airway_depth_cm", "airway_depth_reference")
+_HOW = ("confirmed_by", "confirmed_co2", "confirmed_ears", "confirmed_image")
+_STOMA = ("inner_cannula", "spare_same", "spare_smaller", "may_change")
+
+_ACTS = (
+    AirwayAct(PLACED, "Placed", (*_TUBE, "airway_side", "difficult_airway", *_HOW)),
+    AirwayAct(
+        REPOSITIONED,
+        "Moved to another depth",
+        ("airway_depth_cm", "airway_depth_reference", "airway_side", "why", *_HOW),
+        needs_tube=True,
+    ),
+    AirwayAct(RESECURED, "Secured anew", ("airway_side", "airway_words"), needs_tube=True),
+    AirwayAct(
+        EXCHANGED,
+        "Exchanged",
+        (*_TUBE, "airway_side", "tube_type", "why", "difficult_airway", *_HOW),
+        needs_tube=True,
+    ),
+    AirwayAct(
+        TRACHEOSTOMY,
+        "Tracheostomy made",
+        ("stoma_on", "airway_size_mm", "tube_type", *_STOMA, "difficult_airway", *_HOW),
+    ),
+)
+AIRWAY_ACTS: Mapping[str, AirwayAct] = MappingProxyType({act.code: act for act in _ACTS})
+"""Code to act, as the airway page offers them. A removal belongs to extubation and its like."""
+
+ACT_WORDS: Mapping[str, str] = MappingProxyType(
+    {**{act.code: act.label for act in _ACTS}, REMOVED: "Removed"}
+)
+
+
+def has_tube(airway: Airway | None) -> bool:
+    """Whether there is something that has to come out before another can go in."""
+    return airway is not None and airway.act != REMOVED and airway.category in TUBES
+
+
+def tube_since(airways: Sequence[Airway], at: datetime) -> datetime | None:
+    """Since when the tube of a moment is the one in place; None before the first airway."""
+    new = [row for row in airways if row.observed_at <= at and row.act in NEW_TUBE]
+    earlier = new or [row for row in airways if row.observed_at <= at][:1]
+    return earlier[-1].observed_at if earlier else None
+
+
+def depth_now(facts: CourseFacts, airway: Airway | None, at: datetime) -> Decimal | None:
+    """The depth known last by then: charted since the airway's row, or else as that row says."""
+    since = airway.observed_at if airway is not None else facts.support_started_at
+    for row in reversed(facts.standing):
+        reading = row.readings.get("airway_depth_cm")
+        if reading is not None and reading.number is not None and since <= row.observed_at <= at:
+            return reading.number
+    return airway.depth_cm if airway is not None else None
+
+
+def is_fresh(airways: Sequence[Airway], at: datetime) -> bool:
+    """Whether the airway is a tracheostomy made within the last seven days.
+
+    Counted from the day that was written down, else from the first row of a tracheostomy.
+    """
+    now = next((row for row in reversed(airways) if row.observed_at <= at), None)
+    if now is None or now.category != "trach" or now.act == REMOVED:
+        return False
+    if now.stoma_on is not None:
+        return at.date() - now.stoma_on < FRESH_TRACHEOSTOMY
+    first = next(row for row in airways if row.category == "trach")
+    return at - first.observed_at < FRESH_TRACHEOSTOMY

@@ -1,0 +1,89 @@
+"""What an intake, an airway and an order are asked for beside what a check charts.
+
+These fields are no part of a check: what they hold stands in rows of its own (airway, orders).
+Choices are common practice unless a source stands beside them.
+"""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from app.charting.field import Field, Group, Manner
+from app.charting.fields.declare import JUDGED, Bounds, choice, day, number, text, yes_no
+
+A, ORDER, S = Group.AIRWAY, Group.IDENTITY, Group.SAFETY
+STATED = Manner.STATED
+
+
+def _tick(code: str, label: str, about: str = "") -> Field:
+    return yes_no(code, label, A, about=about)
+
+
+def _band(code: str, label: str, unit: str, hard: Bounds, places: int = 0) -> tuple[Field, ...]:
+    step = "0.01" if places else "1"
+    return tuple(
+        number(
+            f"{code}_{end}",
+            f"{label}, {words}",
+            ORDER,
+            STATED,
+            unit,
+            hard=hard,
+            step=step,
+            places=places,
+            accepts=("kPa",) if unit == "mmHg" else (),
+            source=JUDGED,
+        )
+        for end, words in (("low", "from"), ("high", "to"))
+    )
+
+
+_AIRWAY = (
+    text("confirmed_by", "Confirmed by", A, longest=60),
+    _tick("confirmed_co2", "CO2 waveform seen", "AARC capnography guideline 2011."),
+    _tick("confirmed_ears", "Heard on both sides"),
+    _tick("confirmed_image", "Image read"),
+    text("tube_type", "Type", A, longest=60, about="Cuffed, uncuffed, fenestrated, adjustable."),
+    day("stoma_on", "Made on", A),
+    yes_no("inner_cannula", "Inner cannula", A),
+    yes_no("spare_same", "Spare of the same size at the bed", A),
+    yes_no("spare_smaller", "Spare one size smaller at the bed", A),
+    text("may_change", "Who may change the tube", A, longest=60),
+    text("why", "Why", A, longest=140),
+    text("airway_words", "In a few words", A, longest=140),
+)
+_ORDERS = (
+    text("ordered_by", "Ordered by", ORDER, longest=60),
+    *_band("spo2_target", "SpO2", "%", ("70", "100")),
+    *_band("pao2_target", "PaO2", "mmHg", ("30", "300")),
+    *_band("ph_target", "pH", "", ("6.8", "7.8"), places=2),
+    *_band("paco2_target", "PaCO2", "mmHg", ("15", "150")),
+    number(
+        "volume_target",
+        "Tidal volume",
+        ORDER,
+        STATED,
+        "mL/kg",
+        hard=("3", "12"),
+        soft=("4", "8"),
+        step="0.5",
+        places=1,
+        trim=True,
+        source="4 to 8 mL/kg: ATS/ESICM/SCCM guideline 2017. Entry limits: engineering judgement.",
+    ),
+)
+_MACHINE = (
+    choice(
+        "pre_use_check",
+        "Pre-use check",
+        S,
+        (("passed", "Passed"), ("failed", "Failed")),
+        about="The machine's own test, leak and compliance, before it meets the patient.",
+    ),
+    yes_no("expiratory_filter", "Filter on the expiratory limb", S),
+    yes_no("humidifier_filled", "Humidifier filled", S),
+)
+
+ASKED_ONCE: Mapping[str, Field] = MappingProxyType(
+    {field.code: field for field in (*_AIRWAY, *_ORDERS, *_MACHINE)}
+)
+"""Code to declaration. A code that a check knows as well is declared there, and only there."""
