@@ -68,6 +68,11 @@ def may(role: str, act: Act) -> bool:
     return role in MAY and act in MAY[Role(role)]
 
 
+def allowed_names(role: str) -> frozenset[str]:
+    """The names of everything that the role may do, for a page that offers it."""
+    return frozenset(act.name for act in Act if may(role, act))
+
+
 def role_words(role: str) -> str:
     """The role as a page writes it."""
     return ROLE_WORDS[Role(role)] if role in MAY else role

@@ -1,6 +1,6 @@
 """Build the bed page: now, what stands out, the last day as a grid, and what happened."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -11,6 +11,7 @@ from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.uses import fields_for
 from app.pages.banner import banner_of
+from app.pages.bed_acts import bed_acts
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.frame import Frame
@@ -91,9 +92,13 @@ def bed_page(
     *,
     may_chart: bool,
     may_correct: bool = False,
+    allowed: Collection[str] = (),
     before: datetime | None = None,
 ) -> BedPage:
-    """The page of one patient; `before` shows the checks observed before that moment."""
+    """The page of one patient; `before` shows the checks observed before that moment.
+
+    `allowed` are the names of what the viewer may do.
+    """
     facts, now, clock = course.facts, course.now, course.clock
     shown = _columns(course.every_row, before)
     rows = [row for row, _ in shown]
@@ -128,6 +133,7 @@ def bed_page(
         may_chart=may_chart and facts.ended_at is None,
         row_words="correct or strike" if may_correct else "look closer",
         policy_words=f"Judged by {course.policy.words}",
+        acts=bed_acts(facts, allowed),
     )
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from app.pages.frame import Banner, Frame
+from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, Shown, When, Worry
 
 
@@ -88,3 +88,7 @@ class BedPage:
     row_words: str
     """Where a column leads: what this viewer can do with the row."""
     policy_words: str
+    acts: tuple[NavLink, ...] = ()
+    """What else can be done for this patient."""
+    not_yet: tuple[NavLink, ...] = ()
+    """What the intake left open, each with the page that completes it."""

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from app.pages.bed_page import BedPage, EventLine, GridColumn, GridGroup, GridRow, NowGroup
+from app.pages.frame import NavLink
 from app.pages.shown import Beyond, Drawn, Due, Shown, Tone, Worry
 from tests.browser.sample_frame import (
     at,
@@ -203,6 +204,8 @@ def bed(**changes: object) -> BedPage:
         "may_chart": True,
         "row_words": "correct or strike",
         "policy_words": "Judged by policy 7 of 12 Nov, Cedar",
+        "acts": (NavLink("Event", "/courses/5/events"), NavLink("Airway", "/courses/5/airway")),
+        "not_yet": (NavLink("height", "/courses/5/height"), NavLink("airway", "/courses/5/airway")),
     }
     return BedPage(**(given | changes))  # type: ignore[arg-type]
 

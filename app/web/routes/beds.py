@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from app.actions.permissions import Act, may
+from app.actions.permissions import Act, allowed_names, may
 from app.pages.bed import bed_page
 from app.pages.frame import NavLink
 from app.pages.plain_pages import TroublePage
@@ -46,6 +46,7 @@ def bed(request: Request, visit: Reader, course_id: str, before: str = "") -> Re
         course.known(visit),
         may_chart=may(visit.person.role, Act.DRAFT),
         may_correct=may(visit.person.role, Act.CORRECT),
+        allowed=allowed_names(visit.person.role),
         before=moment_in_address(before),
     )
     return show(request, "pages/bed.html", page)

@@ -1,0 +1,41 @@
+"""What else can be done for a patient from the bed page: one line for each, in one place.
+
+To offer another act, add its entry here; the bed page draws it and its route asks for the role.
+"""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+
+from app.charting.facts import CourseFacts
+from app.pages.frame import NavLink
+
+
+def _while_open(facts: CourseFacts) -> bool:
+    return facts.ended_at is None
+
+
+@dataclass(frozen=True, slots=True)
+class BedAct:
+    """One act: its label, its address under the course, and the permission that it needs.
+
+    `act` is the name of a permission (`CHART`, `PLACE`); `when` says for which courses it is
+    offered, an open one unless told otherwise.
+    """
+
+    label: str
+    path: str
+    act: str
+    when: Callable[[CourseFacts], bool] = _while_open
+
+
+BED_ACTS: tuple[BedAct, ...] = (BedAct("Event", "events", "CHART"),)
+
+
+def bed_acts(facts: CourseFacts, allowed: Collection[str]) -> tuple[NavLink, ...]:
+    """The acts that this viewer can do for this course, as links; `allowed` are permissions."""
+    base = f"/courses/{facts.course_id}"
+    return tuple(
+        NavLink(act.label, f"{base}/{act.path}")
+        for act in BED_ACTS
+        if act.act in allowed and act.when(facts)
+    )
