@@ -23,6 +23,7 @@ from app.record.tables import (
     DraftRow,
     IdempotencyKeyRow,
     IdentityCheckRow,
+    LastLookRow,
     SessionRow,
     ThrottleRow,
     table_of,
@@ -31,7 +32,14 @@ from app.record.versions import chains
 
 LEFT_OUT = frozenset(
     table_of(kind)
-    for kind in (SessionRow, IdentityCheckRow, ThrottleRow, DraftRow, IdempotencyKeyRow)
+    for kind in (
+        SessionRow,
+        IdentityCheckRow,
+        ThrottleRow,
+        DraftRow,
+        IdempotencyKeyRow,
+        LastLookRow,
+    )
 )
 
 COPIED: tuple[Table, ...] = tuple(

@@ -26,6 +26,7 @@ from app.record.tables import (
     HandoffNoteRow,
     HandoffRow,
     IfThenRow,
+    OutageRow,
     PatientDetailsRow,
     PolicyRow,
     TargetRow,
@@ -50,6 +51,7 @@ def fill(scene: Scene) -> None:
         writing.add(CourseEndRow(course_id=other, ended_at=now, kind="extubated"))
         settle(writing, [other])
         writing.add(_superseding(writing, scene.course), _policy(scene.unit, now))
+        writing.add(OutageRow(unit_id=scene.unit, from_at=now, to_at=now, words=ODD_WORDS))
         writing.add(_details(writing, scene.course))
         store_summary(writing, scene.course, scene.unit, '{"peep":"8.0"}', now)
         writing.audit("fill", course_id=scene.course, detail={"why": ODD_WORDS})

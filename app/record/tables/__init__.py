@@ -24,6 +24,7 @@ from app.record.tables.courses import (
     TargetRow,
 )
 from app.record.tables.handoffs import HandoffNoteRow, HandoffRow, IfThenRow, TaskRow
+from app.record.tables.outage import LastLookRow, OutageRow
 from app.record.tables.places import BedRow, PolicyRow, UnitRow
 from app.record.tables.projections import BedSummaryRow, OccupancyRow
 from app.record.tables.row import RecordRow
@@ -61,6 +62,7 @@ RECORD_ROWS: tuple[type[RecordRow], ...] = (
     TaskRow,
     IfThenRow,
     FlagAnswerRow,
+    OutageRow,
 )
 """The kinds of rows whose hashes stand in the chain."""
 
@@ -96,7 +98,9 @@ __all__ = [
     "IdempotencyKeyRow",
     "IdentityCheckRow",
     "IfThenRow",
+    "LastLookRow",
     "OccupancyRow",
+    "OutageRow",
     "PatientDetailsRow",
     "PatientRow",
     "PolicyRow",

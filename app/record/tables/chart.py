@@ -34,6 +34,8 @@ class AssessmentRow(RecordRow, table=True):
     source: str = "bedside"
     signed: bool = True
     """False for a student's draft, until a co-signature stands beside it."""
+    paper_by: str | None = None
+    """Who wrote it on paper, where somebody typed it in from there later."""
 
 
 class AssessmentStrikeRow(RecordRow, table=True):
