@@ -207,6 +207,15 @@ class Identity:
 
 
 @dataclass(frozen=True, slots=True)
+class CareLimits:
+    """What was agreed on how far treatment goes, from the moment on at which it was written."""
+
+    words: str
+    at: datetime
+    author: str
+
+
+@dataclass(frozen=True, slots=True)
 class Targets:
     """What was ordered for this patient, with who and when; None where nobody gave a band.
 
@@ -249,6 +258,8 @@ class CourseFacts:
     if_thens: tuple[IfThen, ...] = ()
     """The lines that stand; one that was taken back is not among them."""
     handoffs: tuple[HandoffStep, ...] = ()
+    care_limits: tuple[CareLimits, ...] = ()
+    """Every version in the order of writing; `identity` holds the newest."""
     answers: tuple[FlagAnswer, ...] = ()
     """What was said of open flags, in the order of writing."""
 

@@ -8,12 +8,13 @@ from typing import Any, Protocol
 from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
-from app.charting.facts import Assessment, CourseFacts, Identity
+from app.charting.facts import Assessment, CareLimits, CourseFacts, Identity
 from app.record import stands
 from app.record.answers import flag_answers
 from app.record.chart import assessments, events
 from app.record.errors import NotFound
 from app.record.handoffs import handoff_steps, if_thens, tasks
+from app.record.ids import written_by
 from app.record.tables import (
     CourseEndRow,
     CourseRow,
@@ -21,7 +22,7 @@ from app.record.tables import (
     PatientDetailsRow,
     table_of,
 )
-from app.record.versions import chains, newest
+from app.record.versions import authored, chains, newest
 
 COURSE = table_of(CourseRow)
 DETAILS = table_of(PatientDetailsRow)
@@ -56,10 +57,12 @@ class Course:
     bed_id: str | None
 
 
-def find_course(session: Session, course_id: str) -> Course:
-    """One course. Raises NotFound."""
+def find_course(session: Session, course_id: str, until: str | None = None) -> Course:
+    """One course; with `until`, as the row with that key left it. Raises NotFound."""
     rows = session.execute(_OF_SAME_PATIENT, {"course": course_id}).all()
-    found = [course for course in _courses(session, rows) if course.id == course_id]
+    if until is not None:
+        rows = [row for row in rows if row.recorded_at <= written_by(until)]
+    found = [course for course in _courses(session, rows, until) if course.id == course_id]
     if not found:
         raise NotFound("course", course_id)
     return found[0]
@@ -111,7 +114,7 @@ def course_facts(
     kept: Courses | None = session.info.get(KEPT)
     if kept is not None and since is None and until is None:
         return kept.facts(session, course_id)
-    course = find_course(session, course_id)
+    course = find_course(session, course_id, until)
     chart = assessments(session, course_id, since, until)
     return read_facts(session, course, chart, since=since, until=until)
 
@@ -125,10 +128,13 @@ def read_facts(
     until: str | None = None,
 ) -> CourseFacts:
     """The same from the record itself, around a chart that is at hand, or read now."""
+    details = _details(session, course.patient_id, until)
     return CourseFacts(
         course_id=course.id,
         unit_id=course.unit_id,
-        identity=identity(session, course.patient_id, until),
+        identity=_identity(details[-1], course.patient_id)
+        if details
+        else _nobody(course.patient_id),
         support_started_at=course.support_started_at,
         origin=course.origin,
         ended_at=course.ended_at,
@@ -143,21 +149,40 @@ def read_facts(
         tasks=tasks(session, course.id, until),
         if_thens=if_thens(session, course.id, until),
         handoffs=handoff_steps(session, course.id, until),
+        care_limits=_care_limits(details),
         answers=flag_answers(session, course.id, until),
     )
 
 
 def identity(session: Session, patient_id: str, until: str | None = None) -> Identity:
     """Who the patient is as last written; empty words where nobody wrote any."""
+    details = _details(session, patient_id, until)
+    if not details:
+        return _nobody(patient_id)
+    return _identity(details[-1], patient_id)
+
+
+def _details(session: Session, patient_id: str, until: str | None) -> Sequence[Row[Any]]:
     written = [DETAILS.c.id <= until] if until is not None else []
-    row = session.execute(
-        select(DETAILS)
-        .where(DETAILS.c.patient_id == patient_id, *written)
-        .order_by(DETAILS.c.id.desc())
-        .limit(1)
-    ).one_or_none()
-    if row is None:
-        return Identity(patient_id, name="", record_number="", birth_date=None, age_y=None)
+    return session.execute(
+        authored(PatientDetailsRow, DETAILS.c.patient_id == patient_id, *written)
+    ).all()
+
+
+def _nobody(patient_id: str) -> Identity:
+    return Identity(patient_id, name="", record_number="", birth_date=None, age_y=None)
+
+
+def _care_limits(details: Sequence[Row[Any]]) -> tuple[CareLimits, ...]:
+    """How far treatment goes, each time it was said otherwise than before."""
+    said: list[CareLimits] = []
+    for row in details:
+        if row.code_limits and (not said or said[-1].words != row.code_limits):
+            said.append(CareLimits(row.code_limits, row.recorded_at, row.author))
+    return tuple(said)
+
+
+def _identity(row: Row[Any], patient_id: str) -> Identity:
     return Identity(
         patient_id=patient_id,
         name=row.name,
@@ -178,10 +203,12 @@ def patients_by_record_number(session: Session, record_number: str) -> tuple[str
     return tuple(key for key in ids if identity(session, key).record_number == record_number)
 
 
-def _courses(session: Session, rows: Sequence[Row[Any]]) -> list[Course]:
+def _courses(session: Session, rows: Sequence[Row[Any]], until: str | None = None) -> list[Course]:
     versions = chains(rows)
     ids = [chain[0].id for chain in versions]
-    ends = {end.course_id: end for end in newest(session.execute(_ENDS, {"ids": ids}).all())}
+    written = session.execute(_ENDS, {"ids": ids}).all()
+    said = newest(end for end in written if until is None or end.id <= until)
+    ends = {end.course_id: end for end in said}
     beds = {row.course_id: row.bed_id for row in session.execute(_TAKEN, {"ids": ids})}
     return [_course(chain, ends.get(chain[0].id), beds.get(chain[0].id)) for chain in versions]
 

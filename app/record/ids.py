@@ -34,6 +34,19 @@ def first_id(at: datetime) -> str:
     return f"{_place(at, 0, 0)}00000000"
 
 
+def last_by(at: datetime) -> str:
+    """A key behind every row that was written up to this moment, to the millisecond."""
+    return first_id(at + _MILLISECOND)
+
+
+def written_by(key: str) -> datetime:
+    """The moment, to the millisecond, up to which rows were written that do not lie behind a key.
+
+    For rows whose own keys are random and so tell nothing.
+    """
+    return _EPOCH + int(key[:12], 16) * _MILLISECOND
+
+
 def _place(at: datetime, sequence: int, number: int) -> str:
     milliseconds = (at - _EPOCH) // _MILLISECOND
     return f"{milliseconds:012x}{sequence * ROWS_PER_WRITE + number:012x}"

@@ -1,114 +1,201 @@
-"""What changed since a moment: every step with its time and author, noise left out.
+"""What changed since a moment: every step with its time, author and reason, noise left out.
 
-Settings step; the mode family, the airway, the position and the height are always listed. A field
-that had no value before the moment is "first seen", never "0 to x". A corrected value says so.
+Settings step, and so does whatever the policy has a noise band for. The mode family, the airway,
+the humidifier, the position, the height and the limits of care are always listed. Each is compared
+with the value in force at that moment; one that had none is "first seen", never "0 to x". A
+corrected value says from what and when. The rules are engineering judgement.
 """
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 
-from app.charting.airways import REPOSITIONED, RESECURED
-from app.charting.facts import CourseFacts, Reading, State
+from app.charting.airways import REMOVED
+from app.charting.facts import Airway, Assessment, BodySize, CourseFacts, Reading, State
 from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
 from app.rules.policy import Policy
 
-ALWAYS_LISTED = ("position",)
+ALWAYS_LISTED = ("position", "humidifier")
 MODE_FAMILY = "mode_family"
 AIRWAY = "airway"
-DEPTH = "airway_depth_cm"
 HEIGHT = "height_cm"
+LIMITS = "limits_of_care"
+WHY = "change_reason"
+"""The field in which a check says why settings were changed."""
+
+Worth = Decimal | str
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One change of one thing; `before` is None where nothing was known before."""
+    """One change of one thing; `before` is None where nothing was known at the moment compared."""
 
     key: str
-    before: Decimal | str | None
-    after: Decimal | str
+    before: Worth | None
+    after: Worth
     at: datetime
     author: str
     corrected: bool = False
     why: str = ""
-    """Why it was corrected or changed, in the words of whoever did it."""
+    """Why it was changed or corrected, in the words of whoever did it."""
+    corrected_from: Worth | None = None
+    """What stood there before it was corrected; None where that was no value."""
+    corrected_at: datetime | None = None
 
 
-def changes_since(facts: CourseFacts, since: datetime, policy: Policy) -> tuple[Step, ...]:
-    """Every step after `since`, oldest first; steps at or under the policy's noise are left out."""
-    steps = [*_field_steps(facts, policy), *_family_steps(facts), *_course_steps(facts)]
-    return tuple(sorted((step for step in steps if step.at > since), key=lambda step: step.at))
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """One thing as it was said once: at which time it held, and when that was written."""
+
+    value: Worth
+    at: datetime
+    author: str
+    first_written: datetime
+    why: str = ""
+    corrected: bool = False
+    corrected_from: Worth | None = None
+    corrected_at: datetime | None = None
 
 
-def _field_steps(facts: CourseFacts, policy: Policy) -> Iterator[Step]:
-    for code, readings in _by_field(facts).items():
-        yield from _steps_of(code, readings, policy.noise.get(code, Decimal(0)))
+def changes_since(
+    facts: CourseFacts, since: datetime, policy: Policy, *, written_too: bool = False
+) -> tuple[Step, ...]:
+    """Every step after `since`, oldest first; steps at or under the policy's noise are left out.
+
+    A correction that was written after `since` is listed however old the value is. With
+    `written_too`, so is whatever was written after `since` about a time before it: for somebody who
+    looked then, it is news.
+    """
+    steps = (
+        step
+        for key, told in _told(facts, policy).items()
+        for step in _steps(key, told, since, policy, written_too=written_too)
+    )
+    return tuple(sorted(steps, key=lambda step: step.at))
 
 
-def _by_field(facts: CourseFacts) -> dict[str, list[Reading]]:
-    listed = {code for code, field in FIELDS.items() if _is_listed(field)}
-    listed = (listed | set(ALWAYS_LISTED)) - {MODE_FAMILY}
-    found: dict[str, list[Reading]] = {}
+def _told(facts: CourseFacts, policy: Policy) -> Mapping[str, list[_Told]]:
+    found: dict[str, list[_Told]] = {code: [] for code in _listed(policy)}
+    found |= {MODE_FAMILY: [], AIRWAY: [], HEIGHT: [], LIMITS: []}
     for row in facts.standing:
-        for code, reading in row.readings.items():
-            if code in listed and reading.has_value and reading.state is not State.NOT_MEASURED:
-                found.setdefault(code, []).append(reading)
+        _add_row(found, row)
+    found[AIRWAY] += [
+        _Told(_tube(tube), tube.observed_at, tube.author, tube.observed_at, tube.why)
+        for tube in facts.airways
+    ]
+    found[HEIGHT] += [told for size in facts.body_sizes for told in _heights(size)]
+    found[LIMITS] += [
+        _Told(said.words, said.at, said.author, said.at) for said in facts.care_limits
+    ]
     return found
+
+
+def _tube(tube: Airway) -> str:
+    if tube.act == REMOVED:
+        return REMOVED
+    return f"{tube.category} {tube.size_mm or ''}".strip()
+
+
+def _listed(policy: Policy) -> list[str]:
+    settings = [code for code, field in FIELDS.items() if _is_listed(field)]
+    banded = [code for code in policy.noise if code in FIELDS]
+    return list(dict.fromkeys((*settings, *ALWAYS_LISTED, *banded)))
 
 
 def _is_listed(field: Field) -> bool:
     """Settings of the breath and the gas; alarm limits follow the patient and are looked up."""
-    return field.manner is Manner.SETTING and field.group is not Group.ALARMS
+    setting = field.manner is Manner.SETTING and field.group is not Group.ALARMS
+    return setting and field.code != MODE_FAMILY
 
 
-def _steps_of(code: str, readings: Iterable[Reading], noise: Decimal) -> Iterator[Step]:
-    held: Decimal | str | None = None
-    for reading in readings:
-        value = reading.number if reading.number is not None else reading.word
-        if not _is_a_step(held, value, noise):
+def _add_row(found: dict[str, list[_Told]], row: Assessment) -> None:
+    reason = row.readings.get(WHY)
+    why = reason.word if reason is not None else ""
+    if row.mode_family:
+        found[MODE_FAMILY].append(
+            _Told(row.mode_family, row.observed_at, row.author, row.recorded_at, why)
+        )
+    for code, reading in row.readings.items():
+        if code in found and (value := _worth(reading)) is not None:
+            found[code].append(_of_reading(reading, value, why))
+
+
+def _worth(reading: Reading | None) -> Worth | None:
+    if reading is None or not reading.has_value or reading.state is State.NOT_MEASURED:
+        return None
+    return reading.number if reading.number is not None else reading.word
+
+
+def _of_reading(reading: Reading, value: Worth, why: str) -> _Told:
+    first = reading
+    while first.corrected_from is not None:
+        first = first.corrected_from
+    told = _Told(value, reading.observed_at, reading.author, first.recorded_at, why)
+    if reading.corrected_from is None:
+        return told
+    return replace(
+        told,
+        why=reading.why or why,
+        corrected=True,
+        corrected_from=_worth(reading.corrected_from),
+        corrected_at=reading.recorded_at,
+    )
+
+
+def _heights(newest: BodySize) -> Iterator[_Told]:
+    """Every version: what was held to be true for a time counts as a step of its own."""
+    for size in newest.versions:
+        if size.height_cm is None:
             continue
-        corrected = reading.corrected_from is not None
-        yield Step(code, held, value, reading.observed_at, reading.author, corrected, reading.why)
-        held = value
+        before = size.corrected_from
+        yield _Told(
+            size.height_cm,
+            size.observed_at,
+            size.author,
+            size.recorded_at or size.observed_at,
+            size.why,
+            corrected=before is not None and before.height_cm is not None,
+            corrected_from=before.height_cm if before is not None else None,
+            corrected_at=size.recorded_at if before is not None else None,
+        )
 
 
-def _is_a_step(before: Decimal | str | None, after: Decimal | str, noise: Decimal) -> bool:
+def _steps(
+    key: str, said: Iterable[_Told], since: datetime, policy: Policy, *, written_too: bool
+) -> Iterator[Step]:
+    held: Worth | None = None
+    noise = policy.noise.get(key, Decimal(0))
+    for told in said:
+        news = told.at > since or (written_too and told.first_written > since)
+        corrected = told.corrected_at is not None and told.corrected_at > since
+        if news and _is_a_step(held, told.value, noise):
+            yield _step(key, held, told)
+            held = told.value
+        elif corrected and told.corrected_from != told.value:
+            yield _step(key, told.corrected_from, told)
+            held = told.value
+        elif not news:
+            held = told.value
+
+
+def _step(key: str, before: Worth | None, told: _Told) -> Step:
+    return Step(
+        key,
+        before,
+        told.value,
+        told.at,
+        told.author,
+        told.corrected,
+        told.why,
+        told.corrected_from,
+        told.corrected_at,
+    )
+
+
+def _is_a_step(before: Worth | None, after: Worth, noise: Decimal) -> bool:
     """Compared with the value last listed, so that a slow creep adds up to a step."""
     if isinstance(before, Decimal) and isinstance(after, Decimal):
         return abs(after - before) > noise
     return before != after
-
-
-def _family_steps(facts: CourseFacts) -> Iterator[Step]:
-    held: str | None = None
-    for row in facts.standing:
-        if row.mode_family and row.mode_family != held:
-            yield Step(MODE_FAMILY, held, row.mode_family, row.observed_at, row.author)
-            held = row.mode_family
-
-
-def _course_steps(facts: CourseFacts) -> Iterator[Step]:
-    held: str | None = None
-    depth: Decimal | None = None
-    for airway in facts.airways:
-        now = f"{airway.category} {airway.size_mm or ''}".strip()
-        at, by, why = airway.observed_at, airway.author, airway.why or airway.words
-        if airway.act == REPOSITIONED and airway.depth_cm is not None:
-            yield Step(DEPTH, depth, airway.depth_cm, at, by, why=why)
-        elif airway.act != RESECURED:
-            yield Step(AIRWAY, held, now, at, by, why=why)
-        held, depth = now, airway.depth_cm
-    yield from _height_steps(facts)
-
-
-def _height_steps(facts: CourseFacts) -> Iterator[Step]:
-    height: Decimal | None = None
-    for size in (version for newest in facts.body_sizes for version in newest.versions):
-        if size.height_cm is not None and size.height_cm != height:
-            corrected = height is not None and size.corrected_from is not None
-            yield Step(
-                HEIGHT, height, size.height_cm, size.observed_at, size.author, corrected, size.why
-            )
-            height = size.height_cm

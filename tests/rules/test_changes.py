@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from app.rules.changes import AIRWAY, HEIGHT, MODE_FAMILY, changes_since
+from app.charting.facts import Assessment, CareLimits
+from app.rules.changes import AIRWAY, HEIGHT, LIMITS, MODE_FAMILY, changes_since
 from app.rules.policy import starting_policy
 from tests.charting.rows import AT, airway, body, course, later, row
 
@@ -69,3 +70,76 @@ def test_an_exchange_of_the_tube_and_a_new_height_are_always_listed() -> None:
 
 def test_a_measured_value_is_no_change() -> None:
     assert steps(row(spo2="94"), row(at=later(hours=1), spo2="80")) == []
+
+
+def test_a_step_is_held_against_the_value_in_force_then_and_not_against_an_older_one() -> None:
+    rows = [row(at=later(hours=at), fio2_set=each) for at, each in enumerate(("40", "44", "48"))]
+    assert steps(*rows, since=later(hours=1)) == []
+
+
+@pytest.mark.parametrize(("to", "listed"), [("23", False), ("24", False), ("25", True)])
+def test_a_plateau_has_a_noise_band_and_so_is_listed_beyond_it(to: str, listed: bool) -> None:
+    rows = row(plateau_pressure_obs="22"), row(at=later(hours=1), plateau_pressure_obs=to)
+    assert bool(steps(*rows)) is listed
+
+
+def corrected(was: str, now: str, at, written) -> Assessment:
+    charted = row(at=at, peep_set=now)
+    old = replace(charted.readings["peep_set"], number=Decimal(was), recorded_at=at)
+    new = replace(
+        charted.readings["peep_set"], recorded_at=written, corrected_from=old, why="slip of the pen"
+    )
+    return replace(charted, readings={"peep_set": new})
+
+
+def test_a_correction_is_listed_though_the_value_is_older_than_the_shift() -> None:
+    charted = corrected("18", "8", AT, later(hours=2))
+    (step,) = changes_since(course(charted), later(hours=1), POLICY)
+    assert (step.before, step.after, step.corrected_at) == (
+        Decimal(18),
+        Decimal(8),
+        later(hours=2),
+    )
+    assert step.why == "slip of the pen"
+
+
+def test_a_correction_before_the_moment_is_no_change_after_it() -> None:
+    charted = corrected("18", "8", AT, later(hours=1))
+    assert changes_since(course(charted), later(hours=1), POLICY) == ()
+
+
+def test_a_correction_back_to_what_was_in_force_is_told_as_a_correction() -> None:
+    rows = row(peep_set="8"), corrected("12", "8", later(hours=1), later(hours=2))
+    assert steps(*rows) == [("peep_set", Decimal(12), Decimal(8))]
+
+
+def test_a_late_row_is_news_for_who_looked_before_it_was_written() -> None:
+    late = replace(row(at=later(hours=-2), peep_set="14"), recorded_at=later(hours=2))
+    written = {"peep_set": replace(late.readings["peep_set"], recorded_at=later(hours=2))}
+    late = replace(late, readings=written)
+    facts = course(row(at=later(hours=-3), peep_set="8"), late, row(at=later(), peep_set="14"))
+    since = later(hours=1)
+    assert changes_since(facts, since, POLICY) == ()
+    (step,) = changes_since(facts, since, POLICY, written_too=True)
+    assert (step.before, step.after, step.at) == (Decimal(8), Decimal(14), later(hours=-2))
+
+
+def test_a_change_says_why_in_the_words_of_its_row() -> None:
+    rows = row(peep_set="8"), row(at=later(hours=1), peep_set="12", change_reason="plateau 32")
+    assert [s.why for s in changes_since(course(*rows), AT, POLICY)] == ["plateau 32"]
+
+
+def test_other_limits_of_care_and_a_removed_tube_are_always_listed() -> None:
+    gone = replace(airway(at=later(hours=2)), act="removed")
+    facts = replace(
+        course(row()),
+        airways=(airway(), gone),
+        care_limits=(
+            CareLimits("Full treatment", AT, "Ash"),
+            CareLimits("No compressions", later(hours=1), "Oak"),
+        ),
+    )
+    assert [(s.key, s.before, s.after) for s in changes_since(facts, AT, POLICY)] == [
+        (LIMITS, "Full treatment", "No compressions"),
+        (AIRWAY, "ett_oral 7.5", "removed"),
+    ]
