@@ -28,7 +28,10 @@ class BedAct:
     when: Callable[[CourseFacts], bool] = _while_open
 
 
-BED_ACTS: tuple[BedAct, ...] = (BedAct("Event", "events", "CHART"),)
+BED_ACTS: tuple[BedAct, ...] = (
+    BedAct("Event", "events", "CHART"),
+    BedAct("Airway", "airway", "CHART"),
+)
 
 
 def bed_acts(facts: CourseFacts, allowed: Collection[str]) -> tuple[NavLink, ...]:

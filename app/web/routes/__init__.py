@@ -4,6 +4,7 @@ from fastapi import APIRouter
 
 from app.web.routes import (
     again,
+    airways,
     assess,
     beds,
     board,
@@ -50,6 +51,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     rows.router,
     again.router,
     height.router,
+    airways.router,
     calculator.router,
     help_pages.router,
     stories.router,

@@ -1,0 +1,131 @@
+"""Build the airway page: the tube in place, all that was done with it, and the form of one act."""
+
+from collections.abc import Iterator
+
+from app.charting.airways import (
+    AIRWAY_ACTS,
+    EXCHANGED,
+    PLACED,
+    REMOVED,
+    TRACHEOSTOMY,
+    AirwayAct,
+    depth_now,
+    has_tube,
+    is_fresh,
+)
+from app.charting.facts import Airway
+from app.charting.fields import FIELDS
+from app.charting.in_force import airway_at
+from app.charting.shown import shown
+from app.pages import airway_words
+from app.pages.assess_head import observed_input
+from app.pages.banner import banner_of
+from app.pages.bed import Known
+from app.pages.fill import FillSheet, section
+from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
+from app.pages.frame import Frame, NavLink
+from app.pages.row import asks_of
+from app.pages.times import when_in
+
+_HOW = ("confirmed_by", "confirmed_co2", "confirmed_ears", "confirmed_image")
+HOW_NOTE = (
+    "A CO2 waveform confirms a tube in the windpipe (AARC capnography guideline 2011); "
+    "listening and an image: common practice."
+)
+
+
+def airway_page(
+    frame: Frame, course: Known, act: str, sheet: FillSheet, *, may_record: bool
+) -> FillPage:
+    """The airway of one patient; `act` names the form that is open, the likeliest unless given."""
+    facts = course.facts
+    base = f"/courses/{facts.course_id}"
+    now = airway_at(facts.airways, course.now)
+    offered = offered_acts(now)
+    chosen = act if act in AIRWAY_ACTS else offered[0].code
+    open_form = may_record and facts.ended_at is None
+    return FillPage(
+        frame=frame,
+        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        heading="Airway",
+        lead=_lead(course, now),
+        ways=_ways(base, offered, chosen) if open_form else (),
+        history=tuple(_history(course)),
+        history_words="Everything that was done with it, newest first",
+        form=_form(course, AIRWAY_ACTS[chosen], sheet) if open_form else None,
+        back_href=base,
+    )
+
+
+def offered_acts(now: Airway | None) -> tuple[AirwayAct, ...]:
+    """What can be done with the airway in place, the likeliest first."""
+    if not has_tube(now):
+        return (AIRWAY_ACTS[PLACED], AIRWAY_ACTS[TRACHEOSTOMY])
+    is_trach = now is not None and now.category == "trach"
+    left_out = {PLACED, TRACHEOSTOMY} if is_trach else {PLACED}
+    return tuple(act for code, act in AIRWAY_ACTS.items() if code not in left_out)
+
+
+def _ways(base: str, offered: tuple[AirwayAct, ...], chosen: str) -> tuple[NavLink, ...]:
+    return tuple(
+        NavLink(act.label, f"{base}/airway?act={act.code}", current=act.code == chosen)
+        for act in offered
+    )
+
+
+def _lead(course: Known, now: Airway | None) -> str:
+    if now is None:
+        return "No airway is recorded."
+    if now.act == REMOVED:
+        return "No tube is in place."
+    depth = depth_now(course.facts, now, course.now)
+    at = f", {shown(FIELDS['airway_depth_cm'], depth)} cm" if depth is not None else ""
+    mark = FIELDS["airway_depth_reference"].label_of(now.depth_reference).lower()
+    fresh = ". Fresh tracheostomy" if is_fresh(course.facts.airways, course.now) else ""
+    return (
+        f"In place: {airway_words.tube(now)}{at}{f' at the {mark}' if at and mark else ''}{fresh}."
+    )
+
+
+def _history(course: Known) -> Iterator[HistoryLine]:
+    airways = course.facts.airways
+    for place in reversed(range(len(airways))):
+        row, before = airways[place], airways[place - 1] if place else None
+        yield HistoryLine(
+            when=when_in(row.observed_at, course.now, course.clock),
+            words=airway_words.line(row, before),
+            author=row.author,
+            why=row.why,
+            holds=row is airways[-1],
+        )
+
+
+def _form(course: Known, act: AirwayAct, sheet: FillSheet) -> FillForm:
+    base = f"/courses/{course.facts.course_id}"
+    return FillForm(
+        action=f"{base}/airway",
+        sections=tuple(_sections(act, sheet)),
+        save_label=f"Save: {act.label.lower()}",
+        save_key=sheet.save_key,
+        back_href=base,
+        observed=observed_input(
+            "Done at",
+            sheet.observed_at,
+            sheet.observed_text,
+            sheet.observed_error,
+            course.clock,
+            course.now,
+        ),
+        hidden=(("act", act.code),),
+        errors=sheet.errors,
+        asks=asks_of(sheet.objections),
+        accepted=tuple(sorted(sheet.accepted)),
+    )
+
+
+def _sections(act: AirwayAct, sheet: FillSheet) -> Iterator[FillSection]:
+    what = tuple(code for code in act.asks if code not in _HOW)
+    note = "Left empty, what it is stays as it was." if act.code == EXCHANGED else ""
+    yield section(act.label, what, sheet, note)
+    if set(_HOW) <= set(act.asks):
+        yield section("How its place was confirmed", _HOW, sheet, HOW_NOTE)

@@ -1,0 +1,62 @@
+"""Build the parts of a form of a few fields, fresh or sent back with what holds it up."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from app.charting.field import Field, Shape
+from app.charting.typed_check import Objection
+from app.charting.typed_sheet import declared
+from app.pages.assess_page import Option
+from app.pages.fill_page import Blank, FillSection
+
+TICKS = frozenset({"confirmed_co2", "confirmed_ears", "confirmed_image"})
+"""Questions that are only ever answered with yes."""
+
+
+@dataclass(frozen=True, slots=True)
+class FillSheet:
+    """What somebody typed, and what held it up; empty for a first look."""
+
+    save_key: str
+    observed_at: datetime
+    typed: Mapping[str, str] = field(default_factory=dict)
+    observed_text: str = ""
+    observed_error: str = ""
+    objections: tuple[Objection, ...] = ()
+    accepted: frozenset[str] = frozenset()
+    error: str = ""
+    error_href: str = ""
+
+    @property
+    def errors(self) -> tuple[str, ...]:
+        """What is wrong with the whole, then each refusal."""
+        refused = (o.sentence for o in self.objections if o.kind == "refused")
+        return tuple(filter(None, (self.error, *refused)))
+
+
+def section(legend: str, codes: tuple[str, ...], sheet: FillSheet, note: str = "") -> FillSection:
+    """A section with these fields."""
+    return FillSection(legend, tuple(blank(code, sheet) for code in codes), note)
+
+
+def blank(code: str, sheet: FillSheet) -> Blank:
+    """One field as its form shows it, with what was typed."""
+    known, typed = declared(code), sheet.typed.get(code, "")
+    bad = [o.sentence for o in sheet.objections if o.field == code and o.kind == "refused"]
+    return Blank(
+        code=code,
+        label=known.label,
+        shape="tick" if code in TICKS else known.shape.value,
+        typed=typed,
+        unit=known.unit,
+        hint=known.help,
+        options=tuple(_options(known, typed)),
+        bad=bad[0] if bad else "",
+    )
+
+
+def _options(known: Field, typed: str) -> Iterator[Option]:
+    if known.shape is Shape.CHOICE:
+        for each in known.choices:
+            yield Option(each.code, each.label, each.code == typed)

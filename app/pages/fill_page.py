@@ -1,0 +1,78 @@
+"""A form of a few sections over the history of what it changes, as its template reads it."""
+
+from dataclasses import dataclass
+
+from app.pages.assess_page import ObservedInput, Option
+from app.pages.frame import Banner, Frame, NavLink
+from app.pages.row_page import AskedFirst
+from app.pages.shown import When
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """One thing to fill in. `shape` is number, text, choice, date, moment or tick."""
+
+    code: str
+    label: str
+    shape: str
+    typed: str = ""
+    unit: str = ""
+    hint: str = ""
+    options: tuple[Option, ...] = ()
+    bad: str = ""
+    """What was refused about it, in a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class FillSection:
+    """Things that belong together, under one legend."""
+
+    legend: str
+    blanks: tuple[Blank, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryLine:
+    """One entry of what was so before, or is so now."""
+
+    when: When
+    words: str
+    author: str
+    why: str = ""
+    holds: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FillForm:
+    """The form itself, with every word that was typed still in it."""
+
+    action: str
+    sections: tuple[FillSection, ...]
+    save_label: str
+    save_key: str
+    back_href: str
+    observed: ObservedInput | None = None
+    hidden: tuple[tuple[str, str], ...] = ()
+    errors: tuple[str, ...] = ()
+    way_out: NavLink | None = None
+    """Where an error leads: the bed or the patient that stands in the way."""
+    asks: tuple[AskedFirst, ...] = ()
+    accepted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FillPage:
+    """One subject of one patient: what holds, what was before, and the form that changes it."""
+
+    frame: Frame
+    banner: Banner
+    heading: str
+    lead: str
+    ways: tuple[NavLink, ...]
+    """Other things that can be said here, each with its own form."""
+    history: tuple[HistoryLine, ...]
+    history_words: str
+    form: FillForm | None
+    """None for whoever may only read."""
+    back_href: str

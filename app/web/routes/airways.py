@@ -1,0 +1,109 @@
+"""The airway of a patient: what is in place, what was done, and saying what is done now."""
+
+from dataclasses import replace
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from app.actions.permissions import Act, may
+from app.actions.record_airway import AirwayRefused, NewAirway, record_airway
+from app.charting.airways import AIRWAY_ACTS
+from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
+from app.pages.airway import airway_page
+from app.pages.fill import TICKS, FillSheet
+from app.record.errors import KeyReused
+from app.web.check_form import new_save_key
+from app.web.courses import OpenCourse, note_view, open_course
+from app.web.dependencies import Charter, FormDep, Reader
+from app.web.fill_form import blank_fill, fill_sheet_of
+from app.web.forms import Form
+from app.web.frame import frame_for
+from app.web.identity import require_identity
+from app.web.navigation import links_for
+from app.web.show import show as show_page
+from app.web.visit import Visit
+
+router = APIRouter()
+
+SENT_BEFORE = "This form was saved before with other content: look at what stands below."
+
+
+@router.get("/courses/{course_id}/airway")
+def show(request: Request, visit: Reader, course_id: str, act: str = "") -> Response:
+    """The airway with its history and the form of one act."""
+    course = open_course(visit, course_id)
+    note_view(visit, course_id)
+    return _page(request, visit, course, act, blank_fill(visit.now))
+
+
+@router.post("/courses/{course_id}/airway")
+def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
+    """Keep what was done, or show the form again with what holds it up."""
+    course = open_course(visit, course_id)
+    require_identity(visit, course, form)
+    act = form.one("act", 40)
+    sheet = _sheet(form, act, course, visit)
+    if sheet.observed_error:
+        return _page(request, visit, course, act, sheet, 422)
+    try:
+        typed = standing_sheet(sheet.typed, sheet.accepted)
+        with visit.writing() as writing:
+            record_airway(writing, course_id, _airway(act, sheet, typed), save_key=sheet.save_key)
+    except SheetHeldUp as held:
+        return _page(request, visit, course, act, replace(sheet, objections=held.objections), 422)
+    except AirwayRefused as refused:
+        return _page(request, visit, course, act, replace(sheet, error=str(refused)), 422)
+    except KeyReused:
+        again = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
+        return _page(request, visit, course, act, again, 409)
+    return RedirectResponse(f"/courses/{course_id}/airway", status_code=303)
+
+
+def _sheet(form: Form, act: str, course: OpenCourse, visit: Visit) -> FillSheet:
+    codes = AIRWAY_ACTS[act].asks if act in AIRWAY_ACTS else ()
+    return fill_sheet_of(form, codes, course.judge.clock, visit.now)
+
+
+def _airway(act: str, sheet: FillSheet, typed: SheetRead) -> NewAirway:
+    return NewAirway(
+        act=act,
+        observed_at=sheet.observed_at,
+        words=typed.word("airway_words"),
+        why=typed.word("why"),
+        **airway_typed(typed),  # type: ignore[arg-type]
+    )
+
+
+def airway_typed(typed: SheetRead) -> dict[str, object]:
+    """The tube as it was typed, by the names that an action knows it by."""
+    ways = [code.removeprefix("confirmed_") for code in sorted(TICKS) if typed.word(code) == "yes"]
+    return {
+        "category": typed.word("airway_category"),
+        "size_mm": typed.number("airway_size_mm"),
+        "depth_cm": typed.number("airway_depth_cm"),
+        "depth_reference": typed.word("airway_depth_reference"),
+        "side": typed.word("airway_side"),
+        "difficult": typed.word("difficult_airway"),
+        "tube_type": typed.word("tube_type"),
+        "confirmed_by": typed.word("confirmed_by"),
+        "confirmed_how": " ".join(ways),
+        "stoma_on": typed.day("stoma_on"),
+        "inner_cannula": typed.word("inner_cannula"),
+        "spare_same": typed.word("spare_same"),
+        "spare_smaller": typed.word("spare_smaller"),
+        "may_change": typed.word("may_change"),
+    }
+
+
+def _page(
+    request: Request,
+    visit: Visit,
+    course: OpenCourse,
+    act: str,
+    sheet: FillSheet,
+    status: int = 200,
+) -> Response:
+    frame = frame_for(request, "Airway", links_for(request, visit))
+    may_record = may(visit.person.role, Act.CHART)
+    page = airway_page(frame, course.known(visit), act, sheet, may_record=may_record)
+    return show_page(request, "pages/fill.html", page, status)
