@@ -20,6 +20,7 @@ from app.pages.unsigned import drafts_words
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, Cell
+from app.rules.flags_now import SAFETY
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict
 from app.rules.unit_clock import UnitClock
@@ -278,22 +279,35 @@ def _last_check(summary: BedSummary, now: datetime, clock: UnitClock) -> Shown |
 def _counts(rows: Sequence[BoardRow]) -> tuple[Count, ...]:
     """Beds, not worries: a bed counts under each thing that is true of it."""
     tally: Counter[Tone] = Counter()
-    quiet = empty = offered = 0
+    quiet = empty = offered = safety = 0
     for row in rows:
-        tally.update({worry.tone for worry in row.worries})
+        tally.update({worry.tone for worry in row.worries if not _safety_flag(worry)})
+        safety += any(map(_safety_flag, row.worries))
         quiet += bool(row.quiet_words)
         empty += not row.occupied
         offered += row.offered
     return (
-        Count(tally[Tone.FLAG], "outside a limit, more than once", Tone.FLAG),
+        Count(tally[Tone.FLAG], "flagged", Tone.FLAG),
+        Count(safety, "with a safety flag", Tone.FLAG),
         Count(tally[Tone.ONCE], "outside once", Tone.ONCE),
         Count(tally[Tone.OVERDUE], "overdue", Tone.OVERDUE),
         Count(tally[Tone.NOT_EVALUABLE], "cannot be judged", Tone.NOT_EVALUABLE),
+        *_counted(tally[Tone.SEEN], "flagged and seen", Tone.SEEN),
         Count(quiet, "with no flag raised"),
         Count(offered, "offered, not accepted"),
         Count(empty, "empty"),
         *_drafts(rows),
     )
+
+
+def _safety_flag(worry: Worry) -> bool:
+    return worry.group == SAFETY and worry.tone is Tone.FLAG
+
+
+def _counted(number: int, words: str, tone: Tone) -> Iterator[Count]:
+    """A figure that stands only where there is something to count."""
+    if number:
+        yield Count(number, words, tone)
 
 
 def _drafts(rows: Iterable[BoardRow]) -> Iterator[Count]:

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 from app.charting.handing_over import HandoffStep, Level, StepKind
 from app.pages.bed import Known
 from app.pages.difference_words import difference_line
+from app.pages.flag_words import group_words
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import AcceptForm, Choice, Deeds, LateForm, OfferForm, WordsForm
 from app.pages.times import clock_time
-from app.pages.worries import label_of
 from app.rules.handoff_state import Handoff, Person, handoff_of, may_step, why_not
 from app.rules.offering import concern_for_offer, is_typed_back, suggested_concern
 from app.rules.since_then import Difference
@@ -105,10 +105,10 @@ def _offer(base: str, handoff: Handoff, course: Known, reader: Reader) -> OfferF
 def suggestion_words(course: Known) -> str:
     """What the record suggests and why; it never chooses."""
     suggested = suggested_concern(course.summary, course.now)
-    why = ", ".join(
-        f"{label_of(told.key)} {told.side} {told.limit:f}" for told in suggested.statements
+    why = "; ".join(
+        group_words(group, course.now, course.clock, course.words)[0] for group in suggested.groups
     )
-    reasons = f"outside this unit's ranges: {why}" if why else "no flag raised"
+    reasons = f"flagged: {why}" if why else "no flag raised"
     return f"The record suggests {suggested.level.value}: {reasons}."
 
 

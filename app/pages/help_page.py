@@ -83,7 +83,10 @@ class HelpPage:
 
 
 MARKS = (
-    Meaning(Tone.FLAG, "outside the range this unit set, more than once in a row"),
+    Meaning(Tone.FLAG, "a flag: outside the range this unit set and confirmed, or drifting away"),
+    Meaning(
+        Tone.SEEN, "a flag that somebody acknowledged or muted; it stands until values clear it"
+    ),
     Meaning(Tone.ONCE, "outside once: a single value, not yet read again"),
     Meaning(Tone.OVERDUE, "overdue: nobody has charted the check that was due"),
     Meaning(Tone.NOT_EVALUABLE, "cannot be judged: what the limit needs is missing or too old"),

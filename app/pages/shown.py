@@ -65,6 +65,8 @@ class Tone(StrEnum):
     """Which mark stands before a worry or a count."""
 
     FLAG = "flag"
+    SEEN = "seen"
+    """A flag that somebody acknowledged or muted: it stands, and nobody has to be told anew."""
     ONCE = "once"
     OVERDUE = "overdue"
     NOT_EVALUABLE = "not-evaluable"
@@ -81,6 +83,10 @@ class Worry:
     words: str
     detail: str = ""
     when: When | None = None
+    group: str = ""
+    """The cause that it belongs to; "safety" is counted apart."""
+    href: str = ""
+    """Where it is explained."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,39 +1,36 @@
-"""What stands out at a bed, in words: outside the range this unit set, not evaluable, overdue.
+"""What stands out at a bed, in words: flags by cause, outside once, not evaluable, overdue.
 
 Says what is and where it comes from; never what to do (decision 11).
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
-from app.charting.fields import FIELDS
 from app.charting.shown import signed
+from app.pages.flag_words import (
+    BASED_ON_CORRECTED,
+    flag_words,
+    group_words,
+    label_of,
+    once_words,
+)
 from app.pages.short_words import brief_reason
 from app.pages.shown import Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
-from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary
+from app.rules.flags_now import SAFETY, GroupNow, OnceNow
 from app.rules.standing import NOT_EVALUABLE, Statement, Verdict
 from app.rules.unit_clock import UnitClock
+
+__all__ = ["ADULT_OFF", "BASED_ON_CORRECTED", "NO_FLAG", "label_of", "worries_of"]
 
 NO_FLAG = "No flag raised"
 """What an unflagged bed reads (decision 28); never "safe", never "within limits"."""
 
-BASED_ON_CORRECTED = "based on a corrected value"
-"""What stands beside every number, flag and handoff line that used one."""
-
 ADULT_OFF = "Below the unit's adult age: adult formulae, limits and rules are off."
 
-_TONES = {
-    Verdict.OUTSIDE: Tone.FLAG,
-    Verdict.OUTSIDE_ONCE: Tone.ONCE,
-    Verdict.NOTED: Tone.NOTE,
-    Verdict.NOT_DONE: Tone.NOT_EVALUABLE,
-    Verdict.TOO_OLD: Tone.NOT_EVALUABLE,
-}
-_ORDER = (Tone.FLAG, Tone.OVERDUE, Tone.ONCE, Tone.NOT_EVALUABLE, Tone.NOTE)
+_ORDER = (Tone.FLAG, Tone.OVERDUE, Tone.ONCE, Tone.SEEN, Tone.NOT_EVALUABLE, Tone.NOTE)
 
 
 def worries_of(
@@ -43,83 +40,91 @@ def worries_of(
     *,
     every: bool = False,
     words: SiteWords = PLAIN,
+    base: str = "",
 ) -> tuple[Worry, ...]:
-    """Most pressing first, one line per cause. `every` adds what is not essential but missing."""
+    """Most pressing first, one line per cause. `every` adds what is not essential but missing.
+
+    `base` is the course's address, where a flag's line leads to what explains it.
+    """
     if not summary.adult:
         found = [Worry(Tone.NOT_EVALUABLE, "Adult limits are off", ADULT_OFF)]
     else:
-        found = [
-            _with_others(_worry(told, now, clock, words), told, others, words)
-            for told, *others in _by_group(entry.as_of(now) for entry in summary.statements)
-            if every or told.essential or _is_outside(told)
-        ]
+        groups = summary.flags_at(now)
+        found = [_flag(group, now, clock, words, base) for group in groups]
+        found += _once(summary.once, now, clock, words)
+        found += _not_evaluable(summary, now, clock, every=every, words=words)
+        found += _information(summary, now, clock, words)
     found += _overdue(summary, now, clock)
-    return tuple(sorted(found, key=lambda worry: _ORDER.index(worry.tone)))
+    return tuple(sorted(found, key=_rank))
 
 
-def _is_outside(told: Statement) -> bool:
-    return told.verdict in (Verdict.OUTSIDE, Verdict.OUTSIDE_ONCE, Verdict.NOTED)
+def _rank(worry: Worry) -> tuple[int, bool]:
+    return _ORDER.index(worry.tone), worry.group == SAFETY
 
 
-def _by_group(told: Iterable[Statement]) -> Sequence[Sequence[Statement]]:
-    """Driving pressure and plateau share one cause and one line; the more pressing comes first."""
-    groups: dict[tuple[str, bool], list[Statement]] = {}
-    for statement in told:
-        if statement.verdict in _TONES:
-            key = (statement.group, statement.verdict in NOT_EVALUABLE)
-            groups.setdefault(key, []).append(statement)
-    return [sorted(group, key=_rank) for group in groups.values()]
+def _flag(group: GroupNow, now: datetime, clock: UnitClock, words: SiteWords, base: str) -> Worry:
+    """The tone goes off when somebody has seen it, or muted it; the flag itself stays."""
+    quiet = group.muted_until(now) is not None or not group.unanswered()
+    told, detail = group_words(group, now, clock, words)
+    newest = [each.newest.at for each in group.flags if each.newest is not None]
+    return Worry(
+        Tone.SEEN if quiet else Tone.FLAG,
+        told,
+        detail,
+        when_in(max(newest), now, clock) if newest else None,
+        group=group.group,
+        href=f"{base}/flags/{group.group}" if base else "",
+    )
 
 
-def _with_others(
-    worry: Worry, told: Statement, others: Sequence[Statement], words: SiteWords
-) -> Worry:
-    """What else of the same cause lies outside, in the second line."""
-    if not _is_outside(told) or not others:
-        return worry
-    also = "; ".join(f"also {_outside_words(other, words)}" for other in others)
-    return replace(worry, detail="; ".join(filter(None, (worry.detail, also))))
+def _once(
+    once: Iterable[OnceNow], now: datetime, clock: UnitClock, words: SiteWords
+) -> Iterator[Worry]:
+    """One line per cause, with when it is to be read again (decision 26)."""
+    by_group: dict[str, list[OnceNow]] = {}
+    for each in once:
+        by_group.setdefault(each.once.group, []).append(each)
+    for group, (first, *others) in by_group.items():
+        again = f"read again by {clock_time(first.once.read_again_at, now, clock)}"
+        also = [f"also {once_words(each.once, words)}" for each in others]
+        based = [BASED_ON_CORRECTED] if any(each.corrected for each in (first, *others)) else []
+        when = when_in(first.once.value.at, now, clock)
+        detail = "; ".join((again, *also, *based))
+        yield Worry(Tone.ONCE, once_words(first.once, words), detail, when, group=group)
 
 
-def _rank(told: Statement) -> int:
-    return _ORDER.index(_TONES[told.verdict])
+def _not_evaluable(
+    summary: BedSummary, now: datetime, clock: UnitClock, *, every: bool, words: SiteWords
+) -> Iterator[Worry]:
+    """Not done though possible, or too old (decision 28); one line per cause."""
+    groups: dict[str, Statement] = {}
+    for told in (entry.as_of(now) for entry in summary.statements):
+        if told.verdict in NOT_EVALUABLE and (every or told.essential):
+            groups.setdefault(told.group, told)
+    yield from (_absence(told, now, clock, words) for told in groups.values())
 
 
-def label_of(key: str) -> str:
-    """The reader's word for a field or an index."""
-    return FIELDS[key].label if key in FIELDS else CATALOGUE[key].label
-
-
-def _worry(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> Worry:
-    label = label_of(told.key)
-    when = when_in(told.at, now, clock) if told.at else None
-    tone = _TONES[told.verdict]
-    if told.verdict is Verdict.NOT_DONE:
-        reason = brief_reason(told.reason, told.missing)
-        what = "Cannot be judged" if told.essential else f"{label} not known"
-        return Worry(tone, f"{what}: {reason}", _last(told, now, clock, words))
+def _absence(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> Worry:
+    label, last = label_of(told.key), _last(told, now, clock, words)
     if told.verdict is Verdict.TOO_OLD:
-        return Worry(tone, f"Too old to judge: {label.lower()}", _last(told, now, clock, words))
-    run = _run(told, now, clock)
-    based = BASED_ON_CORRECTED if told.corrected else ""
-    detail = ", ".join(filter(None, (run, based)))
-    return Worry(tone, _outside_words(told, words), detail, None if run else when)
+        what = f"Too old to judge: {label.lower()}"
+    else:
+        reason = brief_reason(told.reason, told.missing)
+        what = f"Cannot be judged: {reason}" if told.essential else f"{label} not known: {reason}"
+    return Worry(Tone.NOT_EVALUABLE, what, last, group=told.group)
 
 
-def _outside_words(told: Statement, words: SiteWords) -> str:
-    once = " once" if told.verdict is Verdict.OUTSIDE_ONCE else ""
-    value = signed(words.text(told.key, told.shown))
-    limit = words.end(told.key, told.limit) if told.limit is not None else ""
-    return f"{label_of(told.key)} {value}{once}, {told.side} {limit}".rstrip()
-
-
-def _run(told: Statement, now: datetime, clock: UnitClock) -> str:
-    """From when to when, where more than one value in a row lies outside."""
-    first, newest = told.times[-1], told.times[0]
-    times = f"{clock_time(first, now, clock)} to {clock_time(newest, now, clock)}"
-    if told.verdict is Verdict.NOTED:
-        return f"Own breaths: told as information, {clock_time(newest, now, clock)}"
-    return f"{len(told.times)} values in a row, {times}" if len(told.times) > 1 else ""
+def _information(
+    summary: BedSummary, now: datetime, clock: UnitClock, words: SiteWords
+) -> Iterator[Worry]:
+    for told in summary.told:
+        at = told.newest.at if told.newest is not None else told.flag.raised_at
+        yield Worry(
+            Tone.NOTE,
+            flag_words(told, now, clock, words),
+            f"Told as information, {clock_time(at, now, clock)}",
+            group=told.flag.group,
+        )
 
 
 def _last(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> str:
@@ -130,7 +135,7 @@ def _last(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) ->
     return f"Last valid {label} {value}, {clock_time(told.last_at, now, clock)}"
 
 
-def _overdue(summary: BedSummary, now: datetime, clock: UnitClock) -> list[Worry]:
+def _overdue(summary: BedSummary, now: datetime, clock: UnitClock) -> Sequence[Worry]:
     if summary.due.state(now) != "overdue":
         return []
     last = (

@@ -23,12 +23,11 @@ from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.display import fixed
 from app.rules.due import CheckDue, next_check
 from app.rules.flagged import flagged
-from app.rules.flags_now import FlagNow, GroupNow, edges_of
+from app.rules.flags_now import FlagNow, GroupNow, OnceNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Worked, statements, was_tried
 from app.rules.unit_clock import UnitClock
-from app.rules.watch.flags import Once
 from app.rules.watch.policies import Policies
 from app.rules.watched import Watching
 
@@ -111,7 +110,7 @@ class BedSummary:
     """Checks that nobody has signed: counted for whoever signs, and facts for nobody."""
     groups: tuple[GroupNow, ...] = ()
     """Open flags by cause; those that time alone will raise are among them (see `as_of`)."""
-    once: tuple[Once, ...] = ()
+    once: tuple[OnceNow, ...] = ()
     """Values that lie outside once: to be read again, no flags yet (decision 26)."""
     told: tuple[FlagNow, ...] = ()
     """What the rules tell as information."""

@@ -9,8 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.charting.facts import CourseFacts
-from app.physiology.display import fixed
-from app.rules.flags_now import FlagNow, GroupNow, groups_now
+from app.rules.flags_now import FlagNow, GroupNow, OnceNow, groups_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict
 from app.rules.watch.flags import Flag, Once, Value, Watched
@@ -62,7 +61,7 @@ class Flagged:
 
     statements: tuple[Statement, ...]
     groups: tuple[GroupNow, ...]
-    once: tuple[Once, ...]
+    once: tuple[OnceNow, ...]
     told: tuple[FlagNow, ...]
 
 
@@ -84,7 +83,7 @@ def flagged(
     return Flagged(
         statements=tuple(_confirmed(entry, watched, policy) for entry in told),
         groups=groups_now(flags, facts.answers),
-        once=(*watched.once, *_plain_once(plain)),
+        once=(*(_once_now(each, corrected) for each in watched.once), *_plain_once(plain)),
         told=tuple(now(flag) for flag in watched.information if flag.open),
     )
 
@@ -128,19 +127,24 @@ def _plain_flags(told: Sequence[Statement], policy: Policy) -> Iterator[FlagNow]
         yield FlagNow(flag, newest, entry.corrected)
 
 
-def _plain_once(told: Sequence[Statement]) -> Iterator[Once]:
+def _plain_once(told: Sequence[Statement]) -> Iterator[OnceNow]:
     for entry in told:
         if entry.verdict is Verdict.OUTSIDE_ONCE and entry.limit is not None and entry.at:
-            yield Once(
+            once = Once(
                 entry.group,
                 entry.key,
                 entry.key,
                 Value(entry.at, entry.shown),
                 entry.side,
-                fixed(entry.limit, 0) if entry.limit == int(entry.limit) else f"{entry.limit:f}",
+                f"{entry.limit:f}",
                 entry.source,
                 entry.at + READ_AGAIN,
             )
+            yield OnceNow(once, entry.corrected)
+
+
+def _once_now(once: Once, corrected: "_Corrected") -> OnceNow:
+    return OnceNow(once, once.value.at in corrected.of(once.series))
 
 
 class _Corrected:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from app.charting.answering import FlagAnswer, Said
-from app.rules.watch.flags import LEVEL_AFTER, Flag, Value
+from app.rules.watch.flags import LEVEL_AFTER, Flag, Once, Value
 
 SAFETY = "safety"
 """The group that is counted apart: what must not wait for a second value."""
@@ -28,6 +28,14 @@ class FlagNow:
     def last_raised(self) -> datetime:
         """When it was raised, or came back soon after it had cleared."""
         return max((self.flag.raised_at, *self.flag.reopened_at))
+
+
+@dataclass(frozen=True, slots=True)
+class OnceNow:
+    """A value that lies outside once, and whether it stands on a correction."""
+
+    once: Once
+    corrected: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,37 +9,33 @@ from datetime import datetime
 from app.charting.facts import CourseFacts, HandoffNote
 from app.charting.handing_over import Level
 from app.rules.bed_summary import BedSummary
+from app.rules.flags_now import GroupNow
 from app.rules.handoff_state import concern_of, handoff_of
-from app.rules.standing import Statement, Verdict
 
-RAISED_REASONS = 1
 HIGH_REASONS = 2
-"""How many causes outside the unit's ranges suggest a level (engineering judgement)."""
+"""How many causes with an open flag suggest high concern (engineering judgement); safety is told
+apart and by itself suggests raised."""
 
 
 @dataclass(frozen=True, slots=True)
 class Suggested:
-    """A level with the limits it rests on; a person chooses, with or against it."""
+    """A level with the flags it rests on, by cause; a person chooses, with or against it."""
 
     level: Level
-    statements: tuple[Statement, ...]
+    groups: tuple[GroupNow, ...]
 
 
 def suggested_concern(summary: BedSummary, now: datetime) -> Suggested:
-    """Low without a confirmed value outside; raised with one cause, high with two or more."""
-    outside = outside_now(summary, now)
-    causes = {told.group for told in outside}
-    if len(causes) >= HIGH_REASONS:
-        return Suggested(Level.HIGH, outside)
-    return Suggested(Level.RAISED if len(causes) >= RAISED_REASONS else Level.LOW, outside)
+    """Low without a flag; raised with one cause, high with two or more."""
+    flags = flags_standing(summary, now)
+    if sum(not group.safety for group in flags) >= HIGH_REASONS:
+        return Suggested(Level.HIGH, flags)
+    return Suggested(Level.RAISED if flags else Level.LOW, flags)
 
 
-def outside_now(summary: BedSummary, now: datetime) -> tuple[Statement, ...]:
-    """What lies outside the ranges this unit set at `now`, more than once."""
-    if not summary.adult:
-        return ()
-    told = (entry.as_of(now) for entry in summary.statements)
-    return tuple(entry for entry in told if entry.verdict is Verdict.OUTSIDE)
+def flags_standing(summary: BedSummary, now: datetime) -> tuple[GroupNow, ...]:
+    """The causes with an open flag at `now`; none for a child, for whom adult rules are off."""
+    return summary.flags_at(now) if summary.adult else ()
 
 
 def is_typed_back(summary: BedSummary, facts: CourseFacts, now: datetime) -> bool:
@@ -48,7 +44,7 @@ def is_typed_back(summary: BedSummary, facts: CourseFacts, now: datetime) -> boo
     Low concern without a flag is said back aloud, and accepted with one key.
     """
     level, _ = concern_of(facts)
-    return level != Level.LOW.value or bool(outside_now(summary, now))
+    return level != Level.LOW.value or bool(flags_standing(summary, now))
 
 
 def missing_for_offer(facts: CourseFacts) -> tuple[str, ...]:
