@@ -8,6 +8,7 @@ from datetime import datetime
 
 from app.actions.meet_the_chart import ChartMovedOn, Opened, meet_the_chart
 from app.actions.refresh_summary import refresh_summary
+from app.actions.safety_tasks import settle_safety
 from app.charting.check import NewReading, ReadCheck, TypedCheck, read_check
 from app.charting.facts import CourseFacts
 from app.record.canonical import Stored
@@ -67,7 +68,10 @@ def chart_assessment(
             return Charted(saved, 0, again=True)
     facts = course_facts(writing.session, course_id)
     settled = _settled(writing, facts, check, opened) if opened is not None else check
-    charted, _ = add_check(writing, facts, settled, signed=signed)
+    charted, read = add_check(writing, facts, settled, signed=signed)
+    if signed:
+        answers = {reading.field: reading.word for reading in read.readings}
+        settle_safety(writing, facts, answers, settled.observed_at)
     refresh_summary(writing, course_id)
     if save_key:
         remember(writing, author, save_key, content, charted.assessment_id)

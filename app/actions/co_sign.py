@@ -1,6 +1,7 @@
 """Sign beside a student's draft: from then on it is a fact, with both names."""
 
 from app.actions.refresh_summary import refresh_summary
+from app.actions.safety_tasks import settle_safety
 from app.charting.drafted import DraftRead, fingerprint, read_draft
 from app.charting.facts import Assessment, CourseFacts
 from app.record.courses import course_facts
@@ -52,6 +53,8 @@ def co_sign(
     words = "\n".join(each.sentence for each in read.answered if each.key in accepted)
     writing.add(CoSignatureRow(course_id=course_id, assessment_id=row.id, words=words))
     writing.audit("co_sign", course_id=course_id, subject=("assessment", row.id))
+    answers = {code: reading.word for code, reading in row.readings.items()}
+    settle_safety(writing, facts, answers, row.observed_at)
     refresh_summary(writing, course_id)
 
 

@@ -48,14 +48,15 @@ def read_check(
     """What the form becomes in this course. `now` bounds the time observed, nothing else.
 
     A required field with neither value nor reason is asked about once, as one question for the
-    whole form; an import is not asked.
+    whole form; an import is not asked, nor a row that was made beside the rounds.
     """
     before = [row for row in facts.standing if row.observed_at <= check.observed_at]
     previous = _previous(before)
     read = read_fields(check, previous)
     context = _context(facts, before, previous, check, now, barometric_mmhg)
     held = _held_against_each_other(check, read, context)
-    asked = None if check.accept_everything else _incomplete(check, held, facts)
+    is_a_round = check.kind is not Kind.EVENT and not check.accept_everything
+    asked = _incomplete(check, held, facts) if is_a_round else None
     if asked is None:
         return held
     if asked.key in check.accepted:

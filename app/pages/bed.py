@@ -16,6 +16,7 @@ from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
+from app.pages.not_yet import not_yet
 from app.pages.number_links import RowLinks, opening_grid, opening_group
 from app.pages.shown import Drawn, Due, Shown
 from app.pages.site_words import PLAIN, SiteWords
@@ -134,6 +135,7 @@ def bed_page(
         row_words="correct or strike" if may_correct else "look closer",
         policy_words=f"Judged by {course.policy.words}",
         acts=bed_acts(facts, allowed),
+        not_yet=not_yet(facts),
     )
 
 

@@ -31,6 +31,8 @@ class BedAct:
 BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Event", "events", "CHART"),
     BedAct("Airway", "airway", "CHART"),
+    BedAct("Ordered targets", "targets", "CHART"),
+    BedAct("Machine and gear", "machine", "CHART"),
 )
 
 

@@ -8,6 +8,8 @@ from app.rules.unit_clock import UnitClock
 from app.web.check_form import LONGEST_KEY, new_save_key, observed_in
 from app.web.forms import Form
 
+SENT_BEFORE = "This form was saved before with other content: look at what stands below."
+
 
 def fill_sheet_of(form: Form, codes: Collection[str], clock: UnitClock, now: datetime) -> FillSheet:
     """What was typed in these fields; anything else that was sent is left aside."""

@@ -45,6 +45,8 @@ HUMIDIFICATION: tuple[Field, ...] = (
         about="Changed when soiled or faulty, not by the calendar (SHEA/IDSA/APIC 2022).",
     ),
     day("filter_changed_on", "Filter changed on", G, about="HME or expiratory filter."),
+    day("humidifier_changed_on", "Humidifier changed on", G, about="Chamber or HME."),
+    day("suction_changed_on", "In-line suction changed on", G, about="The closed catheter."),
 )
 
 SAFETY: tuple[Field, ...] = (
@@ -59,6 +61,20 @@ SAFETY: tuple[Field, ...] = (
         about="For a tracheostomy: the same size and one smaller, with obturator.",
     ),
     yes_no("safe_alarm_audible", "Alarm heard outside", S, about="With the door as it stands."),
+    yes_no("safe_humidifier_filled", "Humidifier filled", S, about="Water up to the mark."),
+    yes_no(
+        "safe_expiratory_filter",
+        "Filter on the expiratory limb",
+        S,
+        about="It keeps what the patient breathes out from the machine and the room.",
+    ),
+    choice(
+        "pre_use_check",
+        "Pre-use check",
+        S,
+        (("passed", "Passed"), ("failed", "Failed")),
+        about="The machine's own test, with leak and compliance, before it meets the patient.",
+    ),
     moment(
         "pre_use_check_passed_at", "Pre-use check passed at", S, about="The machine's own test."
     ),

@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from app.charting.field import Field, Group, Manner
-from app.charting.fields.declare import JUDGED, Bounds, choice, day, number, text, yes_no
+from app.charting.fields.declare import JUDGED, Answers, Bounds, choice, day, number, text, yes_no
 
-A, ORDER, S = Group.AIRWAY, Group.IDENTITY, Group.SAFETY
+A, ORDER = Group.AIRWAY, Group.IDENTITY
 STATED = Manner.STATED
 
 
@@ -51,8 +51,15 @@ _AIRWAY = (
     text("why", "Why", A, longest=140),
     text("airway_words", "In a few words", A, longest=140),
 )
+SPO2_BANDS: Answers = (
+    ("88-95", "88–95 %, in ARDS (ARDS Network, NEJM 2000)"),
+    ("88-92", "88–92 %, at risk of hypercapnia (oxygen guideline 2022, from memory)"),
+    ("94-98", "94–98 % (oxygen guideline 2022, from memory)"),
+)
+"""Bands that are offered as choices; none of them is a default (decision 27)."""
+
 _ORDERS = (
-    text("ordered_by", "Ordered by", ORDER, longest=60),
+    choice("spo2_band", "SpO2 band", ORDER, SPO2_BANDS, about="Or type another band below."),
     *_band("spo2_target", "SpO2", "%", ("70", "100")),
     *_band("pao2_target", "PaO2", "mmHg", ("30", "300")),
     *_band("ph_target", "pH", "", ("6.8", "7.8"), places=2),
@@ -71,19 +78,7 @@ _ORDERS = (
         source="4 to 8 mL/kg: ATS/ESICM/SCCM guideline 2017. Entry limits: engineering judgement.",
     ),
 )
-_MACHINE = (
-    choice(
-        "pre_use_check",
-        "Pre-use check",
-        S,
-        (("passed", "Passed"), ("failed", "Failed")),
-        about="The machine's own test, leak and compliance, before it meets the patient.",
-    ),
-    yes_no("expiratory_filter", "Filter on the expiratory limb", S),
-    yes_no("humidifier_filled", "Humidifier filled", S),
-)
-
 ASKED_ONCE: Mapping[str, Field] = MappingProxyType(
-    {field.code: field for field in (*_AIRWAY, *_ORDERS, *_MACHINE)}
+    {field.code: field for field in (*_AIRWAY, *_ORDERS)}
 )
 """Code to declaration. A code that a check knows as well is declared there, and only there."""

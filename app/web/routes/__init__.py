@@ -21,11 +21,13 @@ from app.web.routes import (
     help_pages,
     idle,
     numbers,
+    machine,
     rows,
     sign_in,
     sign_out,
     stories,
     theme,
+    targets,
     unsigned,
 )
 
@@ -56,3 +58,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     help_pages.router,
     stories.router,
 )
+    targets.router,
+    machine.router,

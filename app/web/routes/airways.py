@@ -15,7 +15,7 @@ from app.record.errors import KeyReused
 from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import blank_fill, fill_sheet_of
+from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
 from app.web.forms import Form
 from app.web.frame import frame_for
 from app.web.identity import require_identity
@@ -24,8 +24,6 @@ from app.web.show import show as show_page
 from app.web.visit import Visit
 
 router = APIRouter()
-
-SENT_BEFORE = "This form was saved before with other content: look at what stands below."
 
 
 @router.get("/courses/{course_id}/airway")

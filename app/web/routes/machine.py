@@ -1,0 +1,81 @@
+"""The machine at a bed, its humidifier and the rescue gear, charted beside the rounds."""
+
+from dataclasses import replace
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from app.actions.chart_assessment import HeldUp, NothingCharted
+from app.actions.chart_machine import chart_machine
+from app.actions.permissions import Act, may
+from app.charting.check import TypedCheck
+from app.charting.facts import Kind
+from app.charting.typed_sheet import SheetHeldUp
+from app.pages.fill import FillSheet
+from app.pages.machine import CODES, machine_page
+from app.record.errors import KeyReused
+from app.web.check_form import new_save_key
+from app.web.courses import OpenCourse, note_view, open_course
+from app.web.dependencies import Charter, FormDep, Reader
+from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.frame import frame_for
+from app.web.identity import require_identity
+from app.web.navigation import links_for
+from app.web.show import show as show_page
+from app.web.visit import Visit
+
+router = APIRouter()
+
+NOTHING = "Nothing was filled in, so there is nothing to save."
+
+
+@router.get("/courses/{course_id}/machine")
+def show(request: Request, visit: Reader, course_id: str) -> Response:
+    """What is charted of machine and gear, and the form."""
+    course = open_course(visit, course_id)
+    note_view(visit, course_id)
+    return _page(request, visit, course, blank_fill(visit.now))
+
+
+@router.post("/courses/{course_id}/machine")
+def chart(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
+    """Keep what was looked at, or show the form again with what holds it up."""
+    course = open_course(visit, course_id)
+    require_identity(visit, course, form)
+    sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
+    if sheet.observed_error:
+        return _page(request, visit, course, sheet, 422)
+    try:
+        with visit.writing() as writing:
+            chart_machine(writing, course_id, check_of(sheet), save_key=sheet.save_key)
+    except HeldUp as held:
+        sheet = replace(sheet, objections=held.read.objections)
+    except SheetHeldUp as asked:
+        sheet = replace(sheet, objections=asked.objections)
+    except NothingCharted:
+        sheet = replace(sheet, error=NOTHING)
+    except KeyReused:
+        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
+    else:
+        return RedirectResponse(f"/courses/{course_id}/machine", status_code=303)
+    return _page(request, visit, course, sheet, 422)
+
+
+def check_of(sheet: FillSheet, mode_family: str = "") -> TypedCheck:
+    """The fields as a row beside the rounds."""
+    return TypedCheck(
+        kind=Kind.EVENT,
+        observed_at=sheet.observed_at,
+        mode_family=mode_family,
+        typed=dict(sheet.typed),
+        accepted=sheet.accepted,
+    )
+
+
+def _page(
+    request: Request, visit: Visit, course: OpenCourse, sheet: FillSheet, status: int = 200
+) -> Response:
+    frame = frame_for(request, "Machine and gear", links_for(request, visit))
+    may_chart = may(visit.person.role, Act.CHART)
+    page = machine_page(frame, course.known(visit), sheet, may_chart=may_chart)
+    return show_page(request, "pages/fill.html", page, status)
