@@ -14,6 +14,10 @@ def _while_open(facts: CourseFacts) -> bool:
     return facts.ended_at is None
 
 
+def _always(_facts: CourseFacts) -> bool:
+    return True
+
+
 @dataclass(frozen=True, slots=True)
 class BedAct:
     """One act: its label, its address under the course, and the permission that it needs.
@@ -33,6 +37,7 @@ BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Airway", "airway", "CHART"),
     BedAct("Ordered targets", "targets", "CHART"),
     BedAct("Machine and gear", "machine", "CHART"),
+    BedAct("As it was known", "then", "READ_PATIENTS", when=_always),
 )
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.pages.changed_part import ChangedPart
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, Shown, When, Worry
 
@@ -88,6 +89,7 @@ class BedPage:
     row_words: str
     """Where a column leads: what this viewer can do with the row."""
     policy_words: str
+    changed: ChangedPart | None = None
     acts: tuple[NavLink, ...] = ()
     """What else can be done for this patient."""
     not_yet: tuple[NavLink, ...] = ()

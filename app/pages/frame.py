@@ -55,6 +55,12 @@ class Frame:
     """The page's own address, so that a change of light leads back to it."""
     locks: Locks | None = None
     """When this page locks; nothing where nobody is signed in."""
+    as_of: str = ""
+    """Of which moment the page is, where it is not of the present."""
+    as_of_note: str = ""
+    present_href: str = ""
+    outages: tuple[str, ...] = ()
+    """Times on paper that the page's own time touches."""
     cautions: str = CAUTIONS
 
 

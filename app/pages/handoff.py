@@ -13,13 +13,13 @@ from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.pages.banner import banner_of
 from app.pages.bed import Known, due_lines, now_groups
-from app.pages.change_words import value_words, what_changed
+from app.pages.changed import NOTHING, changes_of, since_shift
 from app.pages.frame import Frame
 from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
 from app.pages.handoff_danger import dangers
 from app.pages.handoff_fold import folded
 from app.pages.handoff_forms import Reader, deeds_of
-from app.pages.handoff_page import Change, HandoffPage, Section, Words
+from app.pages.handoff_page import HandoffPage, Section, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
 from app.pages.shown import Tone
@@ -27,7 +27,6 @@ from app.pages.site_words import SiteWords
 from app.pages.times import clock_time, full_time, when_in
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
-from app.rules.changes import Step, changes_since
 from app.rules.handoff_state import concern_of, handoff_of
 from app.rules.unit_clock import UnitClock
 
@@ -152,36 +151,13 @@ def _course(course: Known) -> Section:
 
 
 def _changed(course: Known) -> Section:
-    since = course.clock.shift_start(course.now)
-    steps = changes_since(course.facts, since, course.policy)
+    since = since_shift(course.now, course.clock)
     return Section(
         "",
         "",
-        note=f"since {clock_time(since, course.now, course.clock)}; steps within noise left out",
-        changes=tuple(_change(step, course) for step in steps),
-        empty_words="No change of settings, airway, position or height charted this shift.",
-    )
-
-
-def _change(step: Step, course: Known) -> Change:
-    before = (
-        "first seen" if step.before is None else value_words(step.key, step.before, course.words)
-    )
-    why = next(
-        (
-            row.readings["change_reason"].word
-            for row in course.facts.standing
-            if row.observed_at == step.at and "change_reason" in row.readings
-        ),
-        "",
-    )
-    return Change(
-        what=what_changed(step.key, course.words),
-        before=before,
-        after=value_words(step.key, step.after, course.words),
-        when=when_in(step.at, course.now, course.clock),
-        author=step.author,
-        why=f"corrected. {why}".strip() if step.corrected else why,
+        note=f"{since.words}; steps within noise left out",
+        changes=changes_of(course, since),
+        empty_words=NOTHING,
     )
 
 

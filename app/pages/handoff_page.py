@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from app.pages.bed_page import NowGroup
+from app.pages.changed_part import Change
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, When, Worry
 
@@ -14,18 +15,6 @@ class Words:
     words: str
     author: str
     when: When
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One step of what changed this shift: before, after, when, by whom and why."""
-
-    what: str
-    before: str
-    after: str
-    when: When
-    author: str
-    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)

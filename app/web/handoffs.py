@@ -26,7 +26,14 @@ from app.web.check_form import new_save_key
 from app.web.templating import Pages
 from app.web.visit import Visit
 
-STYLES = ("css/tokens.css", "css/base.css", "css/reading.css", "css/bed.css", "css/handoff.css")
+STYLES = (
+    "css/tokens.css",
+    "css/base.css",
+    "css/reading.css",
+    "css/bed.css",
+    "css/handoff.css",
+    "css/changed.css",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from tests.browser import (
     sample_number,
     sample_plain,
     sample_reader,
+    sample_then,
     sample_unsigned,
 )
 
@@ -74,6 +75,8 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "height": ("height", sample_corrections.height),
     "height-first": ("height", sample_corrections.first_height),
     "meeting": ("meeting", sample_corrections.meeting),
+    "then": ("then", sample_then.then),
+    "then-twice": ("then", sample_then.then_twice),
     "sign-in": ("sign_in", sample_plain.sign_in),
     "sign-in-first-run": ("sign_in", sample_plain.sign_in_first_run),
     "sign-in-refused": ("sign_in", sample_plain.sign_in_refused),

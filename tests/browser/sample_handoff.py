@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from app.pages.bed_page import NowGroup
-from app.pages.handoff_page import Change, HandoffPage, Section, Words
+from app.pages.changed_part import Change
+from app.pages.handoff_page import HandoffPage, Section, Words
 from app.pages.shown import Due, Tone, Worry
 from tests.browser.sample_bed import NOW
 from tests.browser.sample_frame import NOW as MOMENT

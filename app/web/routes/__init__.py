@@ -27,6 +27,7 @@ from app.web.routes import (
     sign_out,
     stories,
     theme,
+    then,
     targets,
     unsigned,
 )
@@ -50,6 +51,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     handoff_plan.router,
     handoff_round.router,
     numbers.router,
+    then.router,
     rows.router,
     again.router,
     height.router,

@@ -1,13 +1,18 @@
 """A bed's address, and the page of the patient to whom it leads."""
 
+from dataclasses import replace
+
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, allowed_names, may
+from app.pages.as_of import staying_at
 from app.pages.bed import bed_page
 from app.pages.frame import NavLink
 from app.pages.plain_pages import TroublePage
 from app.record.beds import find_bed, occupants
+from app.web.as_of import as_of_in
+from app.web.changed import what_changed
 from app.web.courses import note_view, open_course
 from app.web.dependencies import Reader
 from app.web.frame import frame_for
@@ -37,16 +42,26 @@ def lead(request: Request, visit: Reader, bed: str) -> Response:
 
 
 @router.get("/courses/{course_id}")
-def bed(request: Request, visit: Reader, course_id: str, before: str = "") -> Response:
-    """One patient: now, what stands out, the last day as a grid."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+def bed(
+    request: Request,
+    visit: Reader,
+    course_id: str,
+    before: str = "",
+    since: str = "",
+    as_of: str = "",
+) -> Response:
+    """One patient: what changed, now, what stands out, the last day as a grid."""
+    course = open_course(visit, course_id, as_of_in(as_of, visit.now))
+    frame = course.frame(frame_for(request, "Bed", links_for(request, visit)))
+    known, present = course.known(visit), course.as_of is None
     page = bed_page(
-        telling(frame_for(request, "Bed", links_for(request, visit)), visit),
-        course.known(visit),
-        may_chart=may(visit.person.role, Act.DRAFT),
-        may_correct=may(visit.person.role, Act.CORRECT),
-        allowed=allowed_names(visit.person.role),
+        telling(frame, visit) if present else frame,
+        known,
+        may_chart=present and may(visit.person.role, Act.DRAFT),
+        may_correct=present and may(visit.person.role, Act.CORRECT),
+        allowed=allowed_names(visit.person.role) if present else (),
         before=moment_in_address(before),
     )
-    return show(request, "pages/bed.html", page)
+    page = replace(page, changed=what_changed(visit, known, since, present=present))
+    note_view(visit, course_id, looked=present)
+    return show(request, "pages/bed.html", staying_at(page, course.as_of))

@@ -5,10 +5,12 @@ from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may
 from app.actions.write_handoff_note import NoteTooLong, write_handoff_note
+from app.pages.as_of import staying_at
 from app.pages.bed import known
 from app.pages.handoff import SECTIONS, handoff_page
 from app.pages.handoff_forms import Typed
 from app.record.opening import moved_on, read_opening
+from app.web.as_of import as_of_in
 from app.web.courses import note_view, open_course
 from app.web.dependencies import FormDep, NoteWriter, Reader, Watcher
 from app.web.errors import BadForm
@@ -23,10 +25,15 @@ router = APIRouter()
 
 
 @router.get("/courses/{course_id}/handoff")
-def handoff(request: Request, visit: Reader, course_id: str) -> Response:
-    """The page for the next shift."""
-    note_view(visit, open_course(visit, course_id).facts.course_id)
-    return handoff_answer(request, visit, course_id)
+def handoff(request: Request, visit: Reader, course_id: str, as_of: str = "") -> Response:
+    """The page for the next shift; as of an earlier moment, as it could be read then."""
+    course = open_course(visit, course_id, as_of_in(as_of, visit.now))
+    note_view(visit, course_id, looked=course.as_of is None)
+    if course.as_of is None:
+        return handoff_answer(request, visit, course_id)
+    frame = course.frame(frame_for(request, "Handoff", links_for(request, visit)))
+    page = handoff_page(frame, course.known(visit), editable=False)
+    return show(request, "pages/handoff.html", staying_at(page, course.as_of))
 
 
 @router.get("/courses/{course_id}/handoff/print")

@@ -16,9 +16,11 @@ from app.actions.permissions import Act, may
 from app.actions.strike_assessment import ANOTHER_PATIENTS, strike_assessment
 from app.charting.correcting import Retyped
 from app.charting.facts import Assessment
+from app.pages.as_of import staying_at
 from app.pages.row import Hands, Sent, row_page
 from app.record.beds import occupants, unit_beds
 from app.record.errors import Conflict, NotFound
+from app.web.as_of import as_of_in
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Corrector, FormDep, Reader
 from app.web.forms import Form
@@ -38,9 +40,9 @@ LONGEST_WHY = 1000
 
 
 @router.get("/courses/{course_id}/rows/{row_id}")
-def show(request: Request, visit: Reader, course_id: str, row_id: str) -> Response:
+def show(request: Request, visit: Reader, course_id: str, row_id: str, as_of: str = "") -> Response:
     """One row with the history of every value."""
-    course = open_course(visit, course_id)
+    course = open_course(visit, course_id, as_of_in(as_of, visit.now))
     note_view(visit, course_id)
     return _page(request, visit, course, row_id, Sent())
 
@@ -108,12 +110,12 @@ def _page(
     sent: Sent,
     status: int = 200,
 ) -> Response:
-    may_correct = may(visit.person.role, Act.CORRECT)
+    may_correct = course.as_of is None and may(visit.person.role, Act.CORRECT)
     beds = other_beds(visit, course) if may_correct else ()
     hands = Hands(may_correct, visit.person.id, beds)
-    frame = frame_for(request, "Row", links_for(request, visit))
+    frame = course.frame(frame_for(request, "Row", links_for(request, visit)))
     page = row_page(frame, course.known(visit), row_of(course, row_id), hands, sent)
-    return show_page(request, "pages/row.html", page, status)
+    return show_page(request, "pages/row.html", staying_at(page, course.as_of), status)
 
 
 def row_of(course: OpenCourse, row_id: str) -> Assessment:
