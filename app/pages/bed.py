@@ -111,7 +111,7 @@ def bed_page(
         frame=frame,
         banner=banner_of(facts, course.policy, clock, now, course.words),
         now=now_groups(course),
-        worries=worries_of(course.summary, now, clock, every=True, words=course.words),
+        worries=worries_of(course.summary, now, clock, every=True, words=course.words, base=base),
         quiet_words=NO_FLAG,
         due=due_lines(course),
         columns=grid_columns(rows, facts.course_id, now, clock),

@@ -1,0 +1,76 @@
+"""A course as it would stand had nothing been put right: to say which flags a correction made."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from app.charting.facts import Assessment, CourseFacts, Reading
+from app.rules.watch.flags import Flag
+from app.rules.watch.fold import flags_of
+from app.rules.watch.policies import Policies
+
+
+@dataclass(frozen=True, slots=True)
+class ByCorrection:
+    """What corrections did to the flags of a course: raised by them, or taken away by them.
+
+    `at` is when the newest of them was written; None where nothing was put right.
+    """
+
+    at: datetime | None
+    raised: frozenset[tuple[str, datetime]]
+    gone: tuple[Flag, ...]
+
+    def did_raise(self, flag: Flag) -> bool:
+        """Whether the flag stands only since something was put right."""
+        return (flag.rule, flag.raised_at) in self.raised
+
+
+def by_correction(
+    facts: CourseFacts, flags: Iterable[Flag], policies: Policies, now: datetime
+) -> ByCorrection:
+    """Compare the flags with those of the course as it was first charted, at `now`.
+
+    A height that was corrected counts too; a struck row counts as it did before it was struck.
+    """
+    moments = tuple(_put_right_at(facts))
+    if not moments:
+        return ByCorrection(None, frozenset(), ())
+    before = flags_of(as_first_charted(facts), policies, now)
+    stood = {(flag.rule, flag.raised_at): flag for flag in before if not flag.information}
+    stands = {(flag.rule, flag.raised_at) for flag in flags}
+    gone = tuple(flag for key, flag in stood.items() if key not in stands)
+    return ByCorrection(max(moments), frozenset(stands - stood.keys()), gone)
+
+
+def as_first_charted(facts: CourseFacts) -> CourseFacts:
+    """Every reading and height as it was first written, and no row struck."""
+    return replace(
+        facts,
+        assessments=tuple(replace(_first(row), struck="") for row in facts.assessments),
+        body_sizes=tuple(size.versions[0] for size in facts.body_sizes),
+    )
+
+
+def _first(row: Assessment) -> Assessment:
+    if not any(reading.corrected_from for reading in row.readings.values()):
+        return row
+    return replace(row, readings={code: _oldest(each) for code, each in row.readings.items()})
+
+
+def _oldest(reading: Reading) -> Reading:
+    while reading.corrected_from is not None:
+        reading = reading.corrected_from
+    return reading
+
+
+def _put_right_at(facts: CourseFacts) -> Iterator[datetime]:
+    for row in facts.assessments:
+        if row.struck and row.signed and row.struck_at is not None:
+            yield row.struck_at
+        for reading in row.readings.values():
+            if reading.corrected_from is not None:
+                yield reading.recorded_at
+    for size in facts.body_sizes:
+        if size.corrected_from is not None and size.recorded_at is not None:
+            yield size.recorded_at
