@@ -14,11 +14,12 @@ from app.pages.banner import banner_of
 from app.pages.bed_acts import bed_acts
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
+from app.pages.due_words import due_lines
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.not_yet import not_yet
 from app.pages.number_links import RowLinks, opening_grid, opening_group
-from app.pages.shown import Drawn, Due, Shown
+from app.pages.shown import Drawn, Shown
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
@@ -113,7 +114,7 @@ def bed_page(
         now=now_groups(course),
         worries=worries_of(course.summary, now, clock, every=True, words=course.words, base=base),
         quiet_words=NO_FLAG,
-        due=due_lines(course),
+        due=due_lines(course.summary, now, clock),
         columns=grid_columns(rows, facts.course_id, now, clock),
         groups=opening_grid(
             grid_groups(shown, course.policy, adult=adult, was=course.was, words=course.words),
@@ -146,14 +147,6 @@ def _columns(worked: Worked, before: datetime | None) -> Worked:
 
 def _earlier(worked: Worked, shown: Worked) -> int:
     return sum(1 for row, _ in worked if shown and row.observed_at < shown[0][0].observed_at)
-
-
-def due_lines(course: Known) -> tuple[Due, ...]:
-    """What is due for this bed. The next check is anchored to the unit's rounds."""
-    due = course.summary.due
-    state = due.state(course.now)
-    when = when_in(due.due_at, course.now, course.clock)
-    return (Due("full check", state, when),)
 
 
 def now_groups(course: Known) -> tuple[NowGroup, ...]:

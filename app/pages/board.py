@@ -9,6 +9,7 @@ from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.shown import signed
 from app.pages.board_page import BoardPage, BoardRow
+from app.pages.due_words import away_words
 from app.pages.frame import Frame
 from app.pages.handing_over import hold_words
 from app.pages.number_links import opening
@@ -264,6 +265,8 @@ def _peep(shown: Shown, summary: BedSummary) -> Shown:
 
 
 def _due(summary: BedSummary, now: datetime, clock: UnitClock) -> Due:
+    if summary.away is not None:
+        return Due("check", "paused", None, away_words(summary.away, now, clock).lower())
     state = summary.due.state(now)
     words = "was due" if state == "overdue" else ""
     return Due("check", state, when_in(summary.due.due_at, now, clock), words)

@@ -5,15 +5,16 @@ to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1
 """
 
 from collections.abc import Callable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from app.charting.drafted import drafts_of
 from app.charting.facts import HandoffNote, Reading
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.pages.banner import banner_of
-from app.pages.bed import Known, due_lines, now_groups
+from app.pages.bed import Known, now_groups
 from app.pages.changed import NOTHING, changes_of, since_shift
+from app.pages.due_words import due_lines
 from app.pages.frame import Frame
 from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
 from app.pages.handoff_danger import dangers
@@ -48,6 +49,11 @@ HEADINGS: tuple[tuple[str, str, str], ...] = (
 SECTIONS = {key: heading for key, heading, _ in HEADINGS}
 
 SAFETY_TICKS = tuple(code for code in FIELDS if code.startswith("safe_"))
+
+
+SHIFT = timedelta(hours=12)
+TASKS = frozenset({"task"})
+"""Tasks stand below what the rules make due, with what became of each."""
 
 
 def handoff_page(
@@ -209,7 +215,8 @@ def _told(reading: Reading, words: SiteWords) -> str:
 
 
 def _todo(course: Known) -> Section:
-    return Section("", "", due=due_lines(course), tasks=task_lines(course))
+    due = due_lines(course.summary, course.now, course.clock, ahead=SHIFT, without=TASKS)
+    return Section("", "", due=due, tasks=task_lines(course))
 
 
 def _if_then(course: Known) -> Section:

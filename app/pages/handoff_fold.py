@@ -8,7 +8,8 @@ from datetime import timedelta
 
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
-from app.pages.bed import Known, due_lines
+from app.pages.bed import Known
+from app.pages.due_words import due_lines
 from app.pages.handoff_danger import dangers
 from app.pages.site_words import LIMITS_OF_CARE
 from app.pages.values import reading_text
@@ -37,7 +38,7 @@ def _may_fold(course: Known) -> bool:
             late,
             facts.if_thens,
             tuple(dangers(course)),
-            course.summary.due.state(now) != "due",
+            any(item.state(now, course.summary.away) != "due" for item in course.summary.due_items),
         )
     )
 
@@ -73,7 +74,8 @@ def _support(course: Known) -> str:
 
 
 def _next(course: Known) -> str:
-    told = [f"{line.what} {line.when.text}" for line in due_lines(course) if line.when]
+    due = due_lines(course.summary, course.now, course.clock)
+    told = [f"{line.what} {line.when.text}" for line in due if line.when]
     expected = none_expected(course.facts)
     told.append(f"none expected: {expected}" if expected else "no if-then line")
     return " · ".join(told)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
 from app.charting.shown import signed
+from app.pages.due_words import away_worry
 from app.pages.flag_words import (
     BASED_ON_CORRECTED,
     flag_words,
@@ -30,7 +31,15 @@ NO_FLAG = "No flag raised"
 
 ADULT_OFF = "Below the unit's adult age: adult formulae, limits and rules are off."
 
-_ORDER = (Tone.FLAG, Tone.OVERDUE, Tone.ONCE, Tone.SEEN, Tone.NOT_EVALUABLE, Tone.NOTE)
+_ORDER = (
+    Tone.FLAG,
+    Tone.OVERDUE,
+    Tone.AWAY,
+    Tone.ONCE,
+    Tone.SEEN,
+    Tone.NOT_EVALUABLE,
+    Tone.NOTE,
+)
 
 
 def worries_of(
@@ -54,6 +63,7 @@ def worries_of(
         found += _once(summary.once, now, clock, words)
         found += _not_evaluable(summary, now, clock, every=every, words=words)
         found += _information(summary, now, clock, words)
+    found += away_worry(summary, now, clock)
     found += _overdue(summary, now, clock)
     return tuple(sorted(found, key=_rank))
 
@@ -136,7 +146,7 @@ def _last(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) ->
 
 
 def _overdue(summary: BedSummary, now: datetime, clock: UnitClock) -> Sequence[Worry]:
-    if summary.due.state(now) != "overdue":
+    if summary.away is not None or summary.due.state(now) != "overdue":
         return []
     last = (
         f"Last full check {clock_time(summary.last_check_at, now, clock)}, {summary.last_check_by}"

@@ -21,7 +21,9 @@ from app.charting.shown import shown
 from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.display import fixed
+from app.rules.away import Away, after_pauses, away_now
 from app.rules.due import CheckDue, next_check
+from app.rules.due_items import DueItem, due_items
 from app.rules.flagged import flagged
 from app.rules.flags_now import FlagNow, GroupNow, OnceNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
@@ -114,6 +116,10 @@ class BedSummary:
     """Values that lie outside once: to be read again, no flags yet (decision 26)."""
     told: tuple[FlagNow, ...] = ()
     """What the rules tell as information."""
+    due_items: tuple[DueItem, ...] = ()
+    """Everything that is due, soonest first (see `due_items`)."""
+    away: Away | None = None
+    """Since when what is due is paused."""
 
     def flags_at(self, now: datetime) -> tuple[GroupNow, ...]:
         """The causes with an open flag at `now`, safety last."""
@@ -121,11 +127,16 @@ class BedSummary:
         return tuple(group for group in at_now if group is not None)
 
     def edges(self) -> Iterator[datetime]:
-        """Every moment at which time alone changes what a reader sees, in no order."""
+        """Every moment at which time alone changes what the board shows, in no order.
+
+        Of what is due the board shows the check alone; a page with the whole list asks `due_items`.
+        """
         yield from (self.due.late_at, self.due.overdue_at)
         yield from (cell.stale_at for cell in self.cells.values() if cell.stale_at)
         yield from (entry.holds_until for entry in self.statements if entry.holds_until)
         yield from edges_of(self.groups)
+        if self.away is not None:
+            yield self.away.no_word_at()
         if self.handoff.lead_may_take_at:
             yield self.handoff.lead_may_take_at
 
@@ -175,6 +186,8 @@ def summarise_worked(
     anchor = last.observed_at if last else facts.support_started_at
     size = facts.body_sizes[-1] if facts.body_sizes else None
     family, since = _family(facts)
+    due = next_check(anchor, policy.rounds, clock)
+    due = due.moved_to(after_pauses(due.due_at, facts.events))
     return BedSummary(
         name=facts.identity.name,
         record_tail=facts.identity.record_number[-4:],
@@ -187,7 +200,7 @@ def summarise_worked(
         airway=_airway(facts),
         cells=_cells(facts, worked, policy),
         statements=found.statements,
-        due=next_check(anchor, policy.rounds, clock),
+        due=due,
         last_check_at=last.observed_at if last else None,
         last_check_by=last.author if last else "",
         policy_version=policy.version,
@@ -196,6 +209,8 @@ def summarise_worked(
         groups=found.groups,
         once=found.once,
         told=found.told,
+        due_items=due_items(facts, due, found.once, family, policy, clock),
+        away=away_now(facts, family, since),
     )
 
 

@@ -24,6 +24,11 @@ class CheckDue:
             return "overdue"
         return "late" if now >= self.late_at else "due"
 
+    def moved_to(self, due_at: datetime) -> "CheckDue":
+        """The same check due at another time, with the same grace."""
+        by = due_at - self.due_at
+        return CheckDue(due_at, self.late_at + by, self.overdue_at + by)
+
 
 def next_check(last_full_check: datetime, rounds: Rounds, clock: UnitClock) -> CheckDue:
     """The first round after the last full check, by the unit's clock (decision 30).

@@ -1,0 +1,44 @@
+"""Whether a patient is away or the machine stands by: nothing falls due meanwhile (decision 31)."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from app.charting.facts import CourseFacts, Event
+
+NO_WORD_AFTER = timedelta(hours=2)
+"""After so long "away" reads "away 2 h, no word" (engineering judgement)."""
+
+PAUSING = ("away", "standby")
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """Since when somebody is away or the machine stands by."""
+
+    kind: str
+    """`away` or `standby`."""
+    since: datetime
+
+    def no_word_at(self) -> datetime:
+        """From when it is said that nobody has said anything."""
+        return self.since + NO_WORD_AFTER
+
+
+def away_now(facts: CourseFacts, family: str, family_since: datetime | None) -> Away | None:
+    """The pause that goes on; None where there is none. A charted mode of standby is one too."""
+    for event in facts.events:
+        if event.kind in PAUSING and event.ended_at is None:
+            return Away(event.kind, event.observed_at)
+    if family == "standby" and family_since is not None:
+        return Away("standby", family_since)
+    return None
+
+
+def after_pauses(due_at: datetime, events: Sequence[Event]) -> datetime:
+    """What fell due during a pause is due at its end."""
+    for event in events:
+        ended = event.ended_at
+        if event.kind in PAUSING and ended is not None and event.observed_at <= due_at < ended:
+            due_at = ended
+    return due_at
