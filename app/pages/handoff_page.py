@@ -73,6 +73,8 @@ class Section:
     tasks: tuple[TaskLine, ...] = ()
     if_thens: tuple[IfThenLine, ...] = ()
     thread: "tuple[ThreadLine, ...]" = ()
+    anchor: str = ""
+    """The heading's own name where several patients stand in one document."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,4 +23,4 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     drafts = (("Drafts", "/drafts"),) if may(visit.person.role, Act.DRAFT) else ()
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
     always = (("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"))
-    return (*always, *drafts, *stories)
+    return (*always, *drafts, ("Print", "/print"), *stories)

@@ -1,0 +1,64 @@
+"""Read what a set of sheets shows: the patients of a unit, in one view of the record."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlmodel import Session
+
+from app.pages.bed import Known, known
+from app.pages.sheets import PAPERS
+from app.pages.site_words import SiteWords
+from app.record.beds import occupants, unit_beds
+from app.record.courses import course_facts
+from app.record.judging import judging
+
+STYLES = (
+    "css/tokens.css",
+    "css/base.css",
+    "css/reading.css",
+    "css/bed.css",
+    "css/handoff.css",
+    "css/changed.css",
+    "css/print.css",
+    "css/sheets.css",
+)
+"""The style sheets of a set in order."""
+
+
+@dataclass(frozen=True, slots=True)
+class InBeds:
+    """Everybody in a bed of the unit, by the order of the beds, and the beds with nobody."""
+
+    courses: tuple[Known, ...]
+    empty: tuple[str, ...]
+
+
+def paper_in(text: str) -> str:
+    """The paper that an address names; A4 for anything else."""
+    return text if text in PAPERS else "a4"
+
+
+def styles_for(paper: str, address: Callable[[str], str]) -> tuple[str, ...]:
+    """The addresses of the style sheets for a set on this paper."""
+    return tuple(address(path) for path in (*STYLES, f"css/paper-{paper}.css"))
+
+
+def in_beds(session: Session, unit_id: str, now: datetime, words: SiteWords) -> InBeds:
+    """Everybody of the unit who is in a bed at `now`."""
+    beds = [bed for bed in unit_beds(session, unit_id) if bed.in_use]
+    taken = occupants(session, unit_id)
+    ids = [taken[bed.id] for bed in beds if bed.id in taken]
+    empty = tuple(bed.code for bed in beds if bed.id not in taken)
+    return InBeds(known_of(session, unit_id, ids, now, words), empty)
+
+
+def known_of(
+    session: Session, unit_id: str, course_ids: Iterable[str], now: datetime, words: SiteWords
+) -> tuple[Known, ...]:
+    """These courses, worked out."""
+    judge = judging(session, unit_id, now)
+    return tuple(
+        known(course_facts(session, key), judge.policy, judge.clock, now, words, judge.watching)
+        for key in course_ids
+    )
