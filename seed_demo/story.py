@@ -151,11 +151,22 @@ class Story:
         return self.bedside.who.code if self.bedside else ""
 
 
-def airway(category: str, size: str = "", depth: str = "", **more: str) -> AirwayPlaced:
+def airway(
+    category: str,
+    size: str = "",
+    depth: str = "",
+    depth_reference: str = "",
+    side: str = "",
+    difficult: str = "",
+    words: str = "",
+) -> AirwayPlaced:
     """An airway as a story writes it: size in mm and depth in cm as text."""
     return AirwayPlaced(
         category,
         Decimal(size) if size else None,
         Decimal(depth) if depth else None,
-        **more,
+        depth_reference,
+        side,
+        difficult,
+        words,
     )

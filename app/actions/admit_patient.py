@@ -1,6 +1,6 @@
 """Admit a patient: a course of support with body size, airway, orders and bed, in one write."""
 
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -29,6 +29,14 @@ class AirwayPlaced:
     side: str = ""
     difficult: str = ""
     words: str = ""
+    tube_type: str = ""
+    confirmed_by: str = ""
+    confirmed_how: str = ""
+    stoma_on: date | None = None
+    inner_cannula: str = ""
+    spare_same: str = ""
+    spare_smaller: str = ""
+    may_change: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +61,8 @@ class Admission:
     airway: AirwayPlaced | None = None
     targets: Targets = field(default_factory=Targets)
     bed_id: str | None = None
+    patient_id: str | None = None
+    """A patient who was here before and came back; somebody new unless given."""
     origin: str = "bedside"
     source_key: str | None = None
 
@@ -62,15 +72,15 @@ def admit_patient(writing: Writing, admission: Admission) -> str:
 
     Raises Conflict when the bed is taken or when the source key was imported before.
     """
-    patient = PatientRow(id=writing.new_id())
+    patient_id = admission.patient_id or _new_patient(writing)
     course = CourseRow(
-        patient_id=patient.id,
+        patient_id=patient_id,
         unit_id=admission.unit_id,
         support_started_at=admission.support_started_at,
         origin=admission.origin,
         source_key=admission.source_key,
     )
-    writing.add(patient, _details(patient.id, admission), course)
+    writing.add(_details(patient_id, admission), course)
     writing.add(_body_size(course.id, admission), *_airway(course.id, admission))
     writing.add(*_targets(course.id, admission))
     writing.audit("admit_patient", course_id=course.id, subject=course)
@@ -78,6 +88,12 @@ def admit_patient(writing: Writing, admission: Admission) -> str:
         move(writing, {course.id: admission.bed_id}, admission.support_started_at)
         refresh_summary(writing, course.id)
     return course.id
+
+
+def _new_patient(writing: Writing) -> str:
+    patient = PatientRow(id=writing.new_id())
+    writing.add(patient)
+    return patient.id
 
 
 def _details(patient_id: str, admission: Admission) -> PatientDetailsRow:
@@ -114,13 +130,7 @@ def _airway(course_id: str, admission: Admission) -> tuple[AirwayRow, ...]:
         course_id=course_id,
         observed_at=admission.support_started_at,
         act="placed",
-        category=placed.category,
-        size_mm=placed.size_mm,
-        depth_cm=placed.depth_cm,
-        depth_reference=placed.depth_reference,
-        side=placed.side,
-        difficult=placed.difficult,
-        words=placed.words,
+        **asdict(placed),
     )
     return (row,)
 
@@ -129,12 +139,4 @@ def _targets(course_id: str, admission: Admission) -> tuple[TargetRow, ...]:
     ordered = admission.targets
     if ordered == Targets():
         return ()
-    row = TargetRow(
-        course_id=course_id,
-        spo2_low=ordered.spo2_low,
-        spo2_high=ordered.spo2_high,
-        tidal_volume_ml_kg=ordered.tidal_volume_ml_kg,
-        ordered_by=ordered.ordered_by,
-        ordered_at=ordered.ordered_at,
-    )
-    return (row,)
+    return (TargetRow(course_id=course_id, **asdict(ordered)),)

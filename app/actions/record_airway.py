@@ -91,7 +91,7 @@ def record_airway(
 def row_of(facts: CourseFacts, airway: NewAirway, now: datetime) -> AirwayRow:
     """The airway after the act. Raises AirwayRefused."""
     before = airway_at(facts.airways, airway.observed_at)
-    for sentence in (*_time_refused(facts, airway, now), *_refused(airway, before)):
+    for sentence in (*_time_refused(facts, airway, now), *act_refused(airway, before)):
         raise AirwayRefused(sentence)
     whole = _after(facts, airway, before)
     return AirwayRow(course_id=facts.course_id, **asdict(whole))
@@ -108,7 +108,7 @@ def _time_refused(facts: CourseFacts, airway: NewAirway, now: datetime) -> Itera
         yield "Something later is recorded of the airway. Write this as an event, with its time."
 
 
-def _refused(airway: NewAirway, before: Airway | None) -> Iterator[str]:
+def act_refused(airway: NewAirway, before: Airway | None) -> Iterator[str]:
     """What the airway in place does not allow, in the order in which somebody would see it."""
     if airway.act not in ACT_WORDS:
         yield "Say what was done: pick one of the list."

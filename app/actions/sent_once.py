@@ -19,7 +19,7 @@ def did_before(
         return None
     done = recall(writing.session, writing.author_id or "", save_key, _sha256(course_id, content))
     if done is not None:
-        writing.audit("send_form_again", course_id=course_id)
+        writing.audit("send_form_again", course_id=course_id or None)
     return done
 
 

@@ -37,6 +37,7 @@ BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Airway", "airway", "CHART"),
     BedAct("Ordered targets", "targets", "CHART"),
     BedAct("Machine and gear", "machine", "CHART"),
+    BedAct("Who this is", "who", "PLACE"),
     BedAct("As it was known", "then", "READ_PATIENTS", when=_always),
 )
 

@@ -24,12 +24,26 @@ class Blank:
 
 
 @dataclass(frozen=True, slots=True)
+class WeightCard:
+    """The predicted weight with its volumes as somebody types, or why there is none."""
+
+    href: str
+    words: str
+    lines: tuple[tuple[str, str], ...] = ()
+    """mL/kg and mL."""
+    formula: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class FillSection:
     """Things that belong together, under one legend."""
 
     legend: str
     blanks: tuple[Blank, ...]
     note: str = ""
+    weight: WeightCard | None = None
+    """What the section's own answers come to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +66,8 @@ class FillForm:
     save_label: str
     save_key: str
     back_href: str
+    look_label: str = ""
+    """What the button says that shows without saving; empty for a form that has none."""
     observed: ObservedInput | None = None
     hidden: tuple[tuple[str, str], ...] = ()
     errors: tuple[str, ...] = ()

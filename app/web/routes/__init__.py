@@ -21,6 +21,7 @@ from app.web.routes import (
     height,
     help_pages,
     idle,
+    intake,
     machine,
     numbers,
     printing,
@@ -32,6 +33,7 @@ from app.web.routes import (
     theme,
     then,
     unsigned,
+    who,
 )
 
 # The first is found first: every open board asks every few seconds.
@@ -43,6 +45,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     idle.router,
     theme.router,
     beds.router,
+    intake.router,
     courses.router,
     assess.router,
     events.router,
@@ -62,6 +65,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     airways.router,
     targets.router,
     machine.router,
+    who.router,
     calculator.router,
     help_pages.router,
     stories.router,

@@ -10,8 +10,9 @@ from app.actions.record_airway import AirwayRefused, NewAirway, record_airway
 from app.charting.airways import AIRWAY_ACTS
 from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
 from app.pages.airway import airway_page
-from app.pages.fill import TICKS, FillSheet
+from app.pages.fill import FillSheet
 from app.record.errors import KeyReused
+from app.web.airway_form import airway_typed
 from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
@@ -70,27 +71,6 @@ def _airway(act: str, sheet: FillSheet, typed: SheetRead) -> NewAirway:
         why=typed.word("why"),
         **airway_typed(typed),  # type: ignore[arg-type]
     )
-
-
-def airway_typed(typed: SheetRead) -> dict[str, object]:
-    """The tube as it was typed, by the names that an action knows it by."""
-    ways = [code.removeprefix("confirmed_") for code in sorted(TICKS) if typed.word(code) == "yes"]
-    return {
-        "category": typed.word("airway_category"),
-        "size_mm": typed.number("airway_size_mm"),
-        "depth_cm": typed.number("airway_depth_cm"),
-        "depth_reference": typed.word("airway_depth_reference"),
-        "side": typed.word("airway_side"),
-        "difficult": typed.word("difficult_airway"),
-        "tube_type": typed.word("tube_type"),
-        "confirmed_by": typed.word("confirmed_by"),
-        "confirmed_how": " ".join(ways),
-        "stoma_on": typed.day("stoma_on"),
-        "inner_cannula": typed.word("inner_cannula"),
-        "spare_same": typed.word("spare_same"),
-        "spare_smaller": typed.word("spare_smaller"),
-        "may_change": typed.word("may_change"),
-    }
 
 
 def _page(

@@ -20,6 +20,7 @@ from app.web.moments import moment_in_address
 from app.web.navigation import links_for
 from app.web.show import show
 from app.web.told import telling
+from app.web.visit import Visit
 
 router = APIRouter()
 
@@ -36,9 +37,16 @@ def lead(request: Request, visit: Reader, bed: str) -> Response:
         frame=frame_for(request, f"Bed {found.code}", links_for(request, visit)),
         heading=f"{found.code} is empty",
         words=found.note or "Nobody is in this bed now.",
-        ways=(NavLink("Back to the board", "/"),),
+        ways=(*_intake(visit, found.code), NavLink("Back to the board", "/")),
     )
     return show(request, "pages/trouble.html", page)
+
+
+def _intake(visit: Visit, bed: str) -> tuple[NavLink, ...]:
+    """The way to take somebody in, for whoever may."""
+    if not may(visit.person.role, Act.PLACE):
+        return ()
+    return (NavLink("Take a patient in", f"/beds/{bed}/intake"),)
 
 
 @router.get("/courses/{course_id}")

@@ -1,0 +1,67 @@
+"""Write down anew who a patient is: the newest row holds, and what stood before stays readable."""
+
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from datetime import date
+
+from app.actions.refresh_summary import refresh_summary
+from app.actions.sent_once import did_before, keep_sent
+from app.charting.facts import CourseFacts
+from app.record.courses import course_facts, list_courses, patients_by_record_number
+from app.record.tables import PatientDetailsRow
+from app.record.writing import Writing
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """Who the patient is, every part of it as it is to stand."""
+
+    name: str
+    record_number: str
+    birth_date: date | None = None
+    age_y: int | None = None
+    reason_for_support: str = ""
+    code_limits: str = ""
+    isolation: str = ""
+    allergies: str = ""
+
+
+class DetailsRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
+    """Nothing was saved; the sentence says why."""
+
+
+def write_details(writing: Writing, course_id: str, details: Details, *, save_key: str = "") -> str:
+    """Keep the details and bring the board up to them; returns the row's id.
+
+    Raises DetailsRefused, KeyReused for a key that came with other content, and NotFound.
+    """
+    content = asdict(details)
+    done = did_before(writing, course_id, save_key, content)
+    if done is not None:
+        return done
+    facts = course_facts(writing.session, course_id)
+    for sentence in _refused(writing, facts, details):
+        raise DetailsRefused(sentence)
+    row = PatientDetailsRow(patient_id=facts.identity.patient_id, **content)
+    writing.add(row)
+    writing.audit("write_details", course_id=course_id, subject=row)
+    refresh_summary(writing, course_id)
+    keep_sent(writing, course_id, save_key, content, row.id)
+    return row.id
+
+
+def _refused(writing: Writing, facts: CourseFacts, details: Details) -> Iterator[str]:
+    if not details.name.strip() or not details.record_number.strip():
+        yield "Two identifiers are needed: name and record number."
+    if details.birth_date is not None and details.birth_date > facts.support_started_at.date():
+        yield "The birth date is after the start of support."
+    if details.record_number != facts.identity.record_number:
+        yield from _number_taken(writing, facts, details.record_number)
+
+
+def _number_taken(writing: Writing, facts: CourseFacts, number: str) -> Iterator[str]:
+    others = set(patients_by_record_number(writing.session, number))
+    others -= {facts.identity.patient_id}
+    open_courses = list_courses(writing.session, facts.unit_id, open_only=True)
+    if any(course.patient_id in others for course in open_courses):
+        yield "This record number is on another open course of this unit."
