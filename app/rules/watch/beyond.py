@@ -64,6 +64,10 @@ class Beyond:
             return None
         return Evidence(tuple(reversed(outside)), side, end)
 
+    def returns(self, _trail: Trail, _bounds: Bounds, _raised: Evidence) -> bool:
+        """A limit stays where it is: what returns is raised again."""
+        return False
+
     def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
         """So many values in a row at or inside the clearing value."""
         count = bounds.figures.count("clear_count")

@@ -23,6 +23,10 @@ class Elapsed:
     def raises(self, _trail: Trail, _bounds: Bounds, /) -> Evidence | None:
         """Never."""
 
+    def returns(self, _trail: Trail, _bounds: Bounds, _raised: Evidence, /) -> bool:
+        """Never."""
+        return False
+
     def clears(self, _trail: Trail, _bounds: Bounds, _raised: Evidence, /) -> bool:
         """Never."""
         return False

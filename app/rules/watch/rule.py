@@ -1,7 +1,7 @@
 """What a rule is: one sentence, the series it reads, how it raises and how it clears."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from app.rules.figures import Figures
@@ -19,12 +19,23 @@ class Bounds:
     calm_to: float = -math.inf
     """Values from here to there lie inside, whatever came before: most rows end at this look."""
 
+    @property
+    def with_one_more(self) -> "Bounds":
+        """The same numbers of a drift, but one value more must show it, and every one in full."""
+        figures = self.figures
+        full = figures.number_or("twice", figures.number_or("by", 0.0))
+        numbers = {**figures.numbers, "count": figures["count"] + 1, "each": full}
+        return replace(self, figures=replace(figures, numbers=numbers))
+
 
 class Test(Protocol):
     """How a rule raises and how it clears: two tests, kept apart."""
 
     def raises(self, trail: Trail, bounds: Bounds, /) -> Evidence | None:
         """The evidence that the newest value completes; None where nothing is raised."""
+
+    def returns(self, trail: Trail, bounds: Bounds, raised: Evidence, /) -> bool:
+        """Whether a flag that cleared is there again, where `raises` does not see it."""
 
     def clears(self, trail: Trail, bounds: Bounds, raised: Evidence, /) -> bool:
         """Whether the newest values end an open flag."""

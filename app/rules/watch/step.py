@@ -42,24 +42,30 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step: `twice` in a row against the level, or `once` by far more."""
+    """A step: `twice` in a row against the level, or `once` by far more.
+
+    Where the policy gives `each`, the mean of the values must have moved by `twice` and every one
+    of them by `each`: noise halves in a mean, and one bad value alone still proves nothing.
+    """
 
     change: Change
 
     def raises(self, trail: Trail, bounds: Bounds) -> Evidence | None:
         """The two values, or the one, that lie so far from the level."""
         figures = bounds.figures
-        once = figures.get("once")
-        least = figures["twice"] if once is None else min(once, figures["twice"])
-        if self.change.out_of_reach(trail, least):
+        once, twice = figures.get("once"), figures["twice"]
+        each = figures.number_or("each", twice)
+        if self.change.out_of_reach(trail, each if once is None else min(once, each)):
             return None
         if once is not None:
-            found = self._against(trail, bounds, 1, once)
+            found = self._against(trail, bounds, 1, once, once)
             if found is not None:
                 return found
-        return self._against(trail, bounds, figures.count("count"), figures["twice"])
+        return self._against(trail, bounds, figures.count("count"), twice, each)
 
-    def _against(self, trail: Trail, bounds: Bounds, count: int, by: float) -> Evidence | None:
+    def _against(
+        self, trail: Trail, bounds: Bounds, count: int, by: float, each: float
+    ) -> Evidence | None:
         recent = trail.recent(count)
         if len(recent) < count:
             return None
@@ -67,9 +73,16 @@ class Step:
         if len(before) < bounds.figures.count("least") or recent[-1].epoch != recent[0].epoch:
             return None
         level = level_of(before)
-        if any(self.change.of(point.value, level) < by - _HAIR for point in recent):
+        if not far_from(self.change, recent, level, by, each):
             return None
         return Evidence(tuple(reversed(recent)), self.change.side, level)
+
+    def returns(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+        """Whether the newest values lie as far from the level it was raised from as they did."""
+        figures = bounds.figures
+        twice = figures["twice"]
+        each = figures.number_or("each", twice)
+        return back_again(self.change, trail, bounds, raised, twice, each)
 
     def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
         """`clear_count` values in a row nearer to the old level than `clear`."""
@@ -99,6 +112,9 @@ class Fall:
         level = level_of(before)
         if self.change.of(level_of(recent), level) < figures["by"] - _HAIR:
             return None
+        each = figures.get("each")
+        if each is not None and not far_from(self.change, recent, level, each, each):
+            return None
         return Evidence(tuple(reversed(recent)), self.change.side, level)
 
     def _both_near(self, trail: Trail, by: float) -> bool:
@@ -106,6 +122,11 @@ class Fall:
         best = trail.lowest if self.change.rising else trail.highest
         pair = (trail.points[-1].value + trail.points[-2].value) / 2
         return self.change.of(pair, best) < by - _HAIR
+
+    def returns(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+        """As for a step."""
+        by = bounds.figures["by"]
+        return back_again(self.change, trail, bounds, raised, by, by)
 
     def clears(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
         """As for a step."""
@@ -135,9 +156,14 @@ class Slide:
         best = self._best_day(days, trail.points[-1], figures.count("least"))
         if best is None:
             return None
-        if any(self.change.of(point.value, best) < figures["by"] - _HAIR for point in recent):
+        if not far_from(self.change, recent, best, figures["by"], figures["by"]):
             return None
         return Evidence(tuple(reversed(recent)), self.change.side, best)
+
+    def returns(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
+        """As for a step."""
+        by = bounds.figures["by"]
+        return back_again(self.change, trail, bounds, raised, by, by)
 
     def _best_day(self, points: Sequence[Point], newest: Point, least: int) -> float | None:
         """The best median of the days back from the newest value that have enough values."""
@@ -156,6 +182,24 @@ class Slide:
     def clearing(self, bounds: Bounds) -> str:
         """What would clear it, in words."""
         return clearing_words(self.change, bounds) + ", or somebody says that it was seen"
+
+
+def far_from(change: Change, points: Sequence[Point], level: float, by: float, each: float) -> bool:
+    """Whether values lie on average `by` from a level, and every one of them at least `each`."""
+    moved = [change.of(point.value, level) for point in points]
+    return min(moved) >= each - _HAIR and sum(moved) >= len(moved) * by - _HAIR
+
+
+def back_again(
+    change: Change, trail: Trail, bounds: Bounds, raised: Evidence, by: float, each: float
+) -> bool:
+    """Whether the newest `count` values lie again so far from the level a flag was raised from.
+
+    Held against the level then, not the median by now: that has the flagged values in it.
+    """
+    count = bounds.figures.count("count")
+    recent = trail.recent(count)
+    return len(recent) == count and far_from(change, recent, raised.against, by, each)
 
 
 def back_by(change: Change, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:

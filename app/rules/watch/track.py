@@ -90,15 +90,28 @@ class Track:
     def _raise(
         self, at: datetime, bounds: Bounds, row: int, version: int, beside: Trail | None
     ) -> None:
-        evidence = self.rule.test.raises(self.trail, bounds)
-        if evidence is None or speaks_against(beside, bounds):
-            return
         last = self.flags[-1] if self.flags else None
-        if last is not None and last.may_reopen(at, row):
-            last.cleared_at = None
-            last.reopened_at.append(at)
-        else:
+        again = last if last is not None and last.may_reopen(at, row) else None
+        evidence = self._evidence(bounds, beside)
+        if again is not None and (evidence or self._is_back(bounds, again, beside)):
+            again.cleared_at = None
+            again.reopened_at.append(at)
+        elif evidence is not None:
             self.flags.append(Raised(evidence, bounds, version, at))
+
+    def _evidence(self, bounds: Bounds, beside: Trail | None) -> Evidence | None:
+        """What the newest value completes. Where the series beside speaks against it, one value
+        more must show the same; one value that lies far enough alone is believed at once."""
+        test = self.rule.test
+        evidence = test.raises(self.trail, bounds)
+        if evidence is None or len(evidence.points) == 1 or not speaks_against(beside, bounds):
+            return evidence
+        return test.raises(self.trail, bounds.with_one_more)
+
+    def _is_back(self, bounds: Bounds, flag: Raised, beside: Trail | None) -> bool:
+        same = self.trail.points[-1].epoch == flag.evidence.points[-1].epoch
+        back = same and self.rule.test.returns(self.trail, bounds, flag.evidence)
+        return back and not speaks_against(beside, bounds)
 
 
 @dataclass(frozen=True, slots=True)

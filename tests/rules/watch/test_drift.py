@@ -32,7 +32,7 @@ def test_one_fall_is_no_step():
     assert flag("compliance_step", watched(*holds(*LEVEL, "26"))) is None
 
 
-def test_a_fall_that_the_peaks_do_not_share_is_not_believed():
+def test_a_fall_that_the_peaks_do_not_share_is_not_believed_at_two_values():
     """The plateau rose by 4 and the peak by nothing: rather a bad hold than a stiff lung."""
     assert not rules(watched(*holds(*LEVEL, "26", "26", peak_above=None))) & {
         "compliance_step",
