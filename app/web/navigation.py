@@ -22,5 +22,6 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
         return ()
     drafts = (("Drafts", "/drafts"),) if may(visit.person.role, Act.DRAFT) else ()
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
-    always = (("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"))
+    mine = (("My beds", "/mine"),) if may(visit.person.role, Act.OFFER) else ()
+    always = (*mine, ("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"))
     return (*always, *drafts, ("Print", "/print"), *stories)

@@ -38,7 +38,7 @@ def signed_in(browser: Browser, origin: str, name: str) -> Page:
     page.fill("[name=sign_in_name]", name)
     page.fill("[name=password]", PASSWORD)
     page.click(".entrance button.first, main button.first")
-    page.wait_for_url(f"{origin}/")
+    page.wait_for_url(f"{origin}/mine")
     return page
 
 

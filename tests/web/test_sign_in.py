@@ -166,7 +166,7 @@ def test_a_target_elsewhere_is_not_followed(plain_browser: Browser, target: str)
     answer = plain_browser.submit(
         "/sign-in", sign_in_name="ash", password=PASSWORD, next=target, follow=False
     )
-    assert (answer.status, answer.headers["location"]) == (303, "/")
+    assert (answer.status, answer.headers["location"]) == (303, "/mine")
 
 
 def test_the_audit_names_an_account_and_never_a_typed_name(browser: Browser, database: Database):

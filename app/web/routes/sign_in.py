@@ -7,6 +7,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.passwords import LONGEST
+from app.actions.permissions import Role
 from app.actions.sign_in import Attempt, MustWait, Opened, SignInRefused, sign_in
 from app.web.dependencies import AnybodysForm, address_of, find_visit
 from app.web.errors import TooBusy
@@ -18,6 +19,9 @@ from app.web.site import MOST_WAITING, WAIT_WHEN_BUSY, Site, SiteDep
 router = APIRouter()
 
 LONGEST_NAME = 100
+
+FIRST_PAGES = {Role.THERAPIST.value: "/mine"}
+"""Where a role begins that was on its way nowhere else; everybody else begins with the board."""
 
 
 @router.get("/sign-in")
@@ -44,7 +48,8 @@ async def enter(request: Request, form: AnybodysForm, site: SiteDep) -> Response
             wait=wait,
             status=401 if wait is None else 429,
         )
-    answer = RedirectResponse(next_href, status_code=303)
+    begins = FIRST_PAGES.get(opened.person.role, next_href) if next_href == "/" else next_href
+    answer = RedirectResponse(begins, status_code=303)
     site.cookies.put(answer, site.cookies.session, opened.token)
     site.cookies.take_back(answer, site.cookies.form)
     return answer

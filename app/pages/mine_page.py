@@ -1,0 +1,49 @@
+"""A therapist's own beds as the template reads them: what is due soon, and what stands out."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Frame
+from app.pages.shown import Due, Worry
+
+
+@dataclass(frozen=True, slots=True)
+class DueAtBed:
+    """One thing that is due, with the bed where it is."""
+
+    bed: str
+    href: str
+    due: Due
+
+
+@dataclass(frozen=True, slots=True)
+class MyBed:
+    """One bed of this person: who is in it, what stands out, what is due there."""
+
+    bed: str
+    who: str
+    who_line: str
+    href: str
+    why_mine: str
+    """How the bed came to be this person's: "you have it since 19:05"."""
+    worries: tuple[Worry, ...]
+    quiet_words: str
+    due: tuple[Due, ...]
+    quiet_due: str
+    """What stands where nothing is due in these hours; empty where something is."""
+    assess_href: str
+    handoff_href: str
+
+
+@dataclass(frozen=True, slots=True)
+class MinePage:
+    """The next two hours of one person: everything due in order of time, then bed by bed."""
+
+    frame: Frame
+    summary_words: str
+    in_order: tuple[DueAtBed, ...]
+    beds: tuple[MyBed, ...]
+    offered_words: str
+    """Beds that are offered to this person and wait; empty where none is."""
+    empty_words: tuple[str, ...]
+    version: str
+    rows_href: str
