@@ -26,6 +26,7 @@ COMMANDS: Mapping[str, str] = MappingProxyType(
         "verify": "app.commands.verify",
         "backup": "app.commands.backup",
         "restore": "app.commands.restore",
+        "outage": "app.commands.outage",
         "calculate": "app.commands.calculate",
         "replay": "app.commands.replay",
         "import": "app.commands.import_files",

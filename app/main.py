@@ -2,7 +2,7 @@
 
 import secrets
 from collections.abc import AsyncIterator, Callable
-from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, nullcontext
 from datetime import UTC, datetime
 
 from fastapi import FastAPI
@@ -26,6 +26,7 @@ from app.web.middleware.locks_at import LocksAt
 from app.web.middleware.plain_address import PlainAddress
 from app.web.middleware.request_log import RequestLog
 from app.web.middleware.security_headers import SecurityHeaders
+from app.web.outage_hourly import kept_ready
 from app.web.routes import ROUTERS
 from app.web.site import Site
 from app.web.trouble import answer_to
@@ -45,9 +46,11 @@ def create_app(
     host_names: tuple[str, ...] = (),
     demo_people: tuple[DemoPerson, ...] = (),
     demo_stories: tuple[DemoStory, ...] = (),
+    hourly_files: bool = False,
 ) -> FastAPI:
     """The app on an open record, which it closes at its end.
 
+    With `hourly_files` a set for hours without the program is written every hour.
     `host_names` are what the site goes by; outside the demo none means that any name is taken.
     Raises SettingsError when there is no secret, save in the demo, which makes one for the day.
     """
@@ -65,7 +68,7 @@ def create_app(
         openapi_url=None,
         docs_url=None,
         redoc_url=None,
-        lifespan=_closing(database),
+        lifespan=_closing(site, hourly_files=hourly_files),
         middleware=_middleware(settings, host_names),
         exception_handlers={HTTPException: answer_to, RequestValidationError: answer_to},
     )
@@ -82,12 +85,14 @@ def _secret(settings: Settings) -> str:
     return settings.required_secret()
 
 
-def _closing(database: Database) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
+def _closing(
+    site: Site, *, hourly_files: bool
+) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
     @asynccontextmanager
     async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
-        async with anchored(database):
+        async with anchored(site.database), kept_ready(site) if hourly_files else nullcontext():
             yield
-        database.close()
+        site.database.close()
 
     return lifespan
 

@@ -30,6 +30,8 @@ MEANINGS: Mapping[str, str] = {
     ),
     "LEEBOARD_OXYGEN_AS": "percent or fraction: FiO2 as 40 % or as 0.40; percent unless given",
     "LEEBOARD_GAS_UNIT": "mmHg or kPa: pressures of blood gases; mmHg unless given",
+    "LEEBOARD_OUTAGE_DIR": "folder for the hourly files; outage in the data folder unless given",
+    "LEEBOARD_OUTAGE_KEEP_HOURS": "hours that such files are kept, 2-168; 24 unless given",
     "LEEBOARD_WORDS_LIMITS_OF_CARE": "name of the limits of care; treatment limits unless given",
     "LEEBOARD_WORDS_RECORD_NUMBER": "what the record number is called; record number unless given",
     "LEEBOARD_WORDS_THERAPIST": "what a therapist is called; respiratory therapist unless given",
@@ -63,6 +65,8 @@ class Settings:
     identity_digits: int = 2
     oxygen_as_fraction: bool = False
     gas_in_kpa: bool = False
+    outage_dir: Path | None = None
+    outage_keep_hours: int = 24
     words: Mapping[str, str] = field(default_factory=dict)
     """What this site calls things, by the end of the variable's name: "THERAPIST"."""
 
@@ -85,10 +89,17 @@ class Settings:
                 "LEEBOARD_OXYGEN_AS", default=False, parse=_second("percent", "fraction")
             ),
             gas_in_kpa=given.read("LEEBOARD_GAS_UNIT", default=False, parse=_second("mmHg", "kPa")),
+            outage_dir=given.read("LEEBOARD_OUTAGE_DIR", None, Path),
+            outage_keep_hours=given.read("LEEBOARD_OUTAGE_KEEP_HOURS", 24, _whole(2, 168)),
             words=given.words(),
         )
         given.refuse_if_wrong()
         return settings
+
+    @property
+    def outage_folder(self) -> Path:
+        """Where the files for hours without the program lie."""
+        return self.outage_dir or self.data_dir / "outage"
 
     @classmethod
     def from_process(cls) -> "Settings":

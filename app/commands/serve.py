@@ -32,5 +32,5 @@ def serve(
     if not names and host not in ONLY_HERE:
         refuse("--name is missing: which name do people type to come here?")
     database = open_record(settings)
-    site = create_app(settings, database, host_names=names or LOOPBACK)
+    site = create_app(settings, database, host_names=names or LOOPBACK, hourly_files=True)
     run_server(site, host, port, tuple(proxy or ()))

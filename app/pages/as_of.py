@@ -11,9 +11,11 @@ from app.pages.times import full_time, iso
 from app.rules.unit_clock import UnitClock
 
 READABLE = re.compile(
-    r"(/courses/[0-9a-f]{32}(?:/handoff|/numbers/\w+|/rows/\w+)?)(\?[^#]*)?(#.*)?"
+    r"(/courses/[0-9a-f]{32}(?:/handoff|/numbers/\w+|/rows/\w+|/flags/\w+)?)(\?[^#]*)?(#.*)?"
 )
-"""The addresses of a course that can be read as of a moment: bed, handoff, number and row."""
+"""The addresses of a course that can be read as of a moment: bed, handoff, number, row, flags."""
+
+OF_A_COURSE = re.compile(r"(/courses/[0-9a-f]{32})/.*")
 
 P = TypeVar("P")
 
@@ -56,7 +58,8 @@ def _kept(value: Any, asked: str) -> Any:  # noqa: ANN401 - a page is a tree of 
 
 def _address(text: str, asked: str) -> str:
     found = READABLE.fullmatch(text)
-    if found is None:
-        return text
+    if found is None:  # a form of the present: nothing is written from an earlier moment
+        course = OF_A_COURSE.fullmatch(text)
+        return f"{course[1]}?{asked}" if course is not None else text
     path, query, place = found.groups()
     return f"{path}{query}&{asked}{place or ''}" if query else f"{path}?{asked}{place or ''}"

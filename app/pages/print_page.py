@@ -32,6 +32,12 @@ class PrintPage:
     """Times on paper that were recorded, newest first."""
     zone: str = ""
     error: str = ""
+    """Why what was asked for was not done."""
+    twice: bool = False
+    """Whether a change of the clock is near, so that a time may have come twice."""
+    from_at: str = ""
+    to_at: str = ""
+    words: str = ""
 
 
 def print_links(paper: str, beds: Sequence[tuple[str, str]]) -> PrintLinks:

@@ -32,6 +32,15 @@ WAIT_WHEN_BUSY = timedelta(seconds=10)
 NO_TROUBLE = ""
 
 
+def words_of(settings: Settings) -> SiteWords:
+    """How an installation writes oxygen and gases, and what it calls things (decision 34)."""
+    return SiteWords(
+        oxygen_as_fraction=settings.oxygen_as_fraction,
+        gas_in_kpa=settings.gas_in_kpa,
+        called=settings.words,
+    )
+
+
 @dataclass(slots=True)
 class RecordHealth:
     """Whether the last write was refused, for the line that then stands over every page."""
@@ -80,11 +89,7 @@ class Site:
     @cached_property
     def words(self) -> SiteWords:
         """How this site writes oxygen and gases, and what it calls things (decision 34)."""
-        return SiteWords(
-            oxygen_as_fraction=self.settings.oxygen_as_fraction,
-            gas_in_kpa=self.settings.gas_in_kpa,
-            called=self.settings.words,
-        )
+        return words_of(self.settings)
 
     @property
     def stories(self) -> tuple[DemoStory, ...]:

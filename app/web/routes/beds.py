@@ -18,6 +18,7 @@ from app.web.dependencies import Reader
 from app.web.frame import frame_for
 from app.web.moments import moment_in_address
 from app.web.navigation import links_for
+from app.web.outages import with_outages
 from app.web.show import show
 from app.web.told import telling
 from app.web.visit import Visit
@@ -61,6 +62,7 @@ def bed(
     """One patient: what changed, now, what stands out, the last day as a grid."""
     course = open_course(visit, course_id, as_of_in(as_of, visit.now))
     frame = course.frame(frame_for(request, "Bed", links_for(request, visit)))
+    frame = with_outages(frame, visit, course.as_of or visit.now)
     known, present = course.known(visit), course.as_of is None
     page = bed_page(
         telling(frame, visit) if present else frame,
@@ -70,6 +72,8 @@ def bed(
         allowed=allowed_names(visit.person.role) if present else (),
         before=moment_in_address(before),
     )
+    if not present:
+        page = replace(page, not_yet=())
     page = replace(page, changed=what_changed(visit, known, since, present=present))
     note_view(visit, course_id, looked=present)
     return show(request, "pages/bed.html", staying_at(page, course.as_of))

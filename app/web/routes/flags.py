@@ -10,10 +10,12 @@ from app.actions.answer_flags import Answer, answer_flags
 from app.actions.handoff_step import StepRefused
 from app.actions.permissions import Act, may
 from app.charting.answering import Said
+from app.pages.as_of import staying_at
 from app.pages.flag_words import GROUP_WORDS
 from app.pages.flags import Answering, flags_page
 from app.record.errors import NotFound
 from app.rules.uncorrected import by_correction
+from app.web.as_of import as_of_in
 from app.web.check_form import new_save_key
 from app.web.courses import note_view, open_course
 from app.web.dependencies import FormDep, NoteWriter, Reader
@@ -31,10 +33,13 @@ router = APIRouter()
 
 
 @router.get("/courses/{course_id}/flags/{group}")
-def opened(request: Request, visit: Reader, course_id: str, group: str) -> Response:
+def opened(
+    request: Request, visit: Reader, course_id: str, group: str, as_of: str = ""
+) -> Response:
     """What raised the flags of a cause, what would clear them, and what happened to them."""
+    moment = as_of_in(as_of, visit.now)
     note_view(visit, course_id)
-    return _page(request, visit, course_id, group)
+    return _page(request, visit, course_id, group, as_of=moment)
 
 
 @router.post("/courses/{course_id}/flags/{group}")
@@ -59,26 +64,28 @@ def _page(
     group: str,
     error: str = "",
     status: int = 200,
+    as_of: datetime | None = None,
 ) -> Response:
     if group not in GROUP_WORDS:
         raise NotFound("cause", group)
-    course = open_course(visit, course_id)
+    course = open_course(visit, course_id, as_of)
     judge = course.judge
     watched = judge.watching.look(course.facts, judge.policy).watched
-    flags = [flag for flag in watched.flags if flag.raised_at <= visit.now]
+    flags = [flag for flag in watched.flags if flag.raised_at <= (as_of or visit.now)]
     policies = judge.watching.policies
     answering = None
-    if may(visit.person.role, Act.WRITE_NOTES) and course.facts.ended_at is None:
+    writes = as_of is None and may(visit.person.role, Act.WRITE_NOTES)
+    if writes and course.facts.ended_at is None:
         answering = Answering(new_save_key(), visit.person.display_name, error)
     page = flags_page(
-        telling(frame_for(request, "Flags", links_for(request, visit)), visit),
+        course.frame(telling(frame_for(request, "Flags", links_for(request, visit)), visit)),
         course.known(visit),
         group,
         flags,
-        by_correction(course.facts, flags, policies, visit.now),
+        by_correction(course.facts, flags, policies, as_of or visit.now),
         answering,
     )
-    return show(request, "pages/flags.html", page, status)
+    return show(request, "pages/flags.html", staying_at(page, as_of), status)
 
 
 def _answer(form: Form, group: str) -> Answer:

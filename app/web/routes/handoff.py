@@ -18,6 +18,7 @@ from app.web.frame import frame_for
 from app.web.handoffs import open_handoff
 from app.web.identity import require_identity
 from app.web.navigation import links_for
+from app.web.outages import with_outages
 from app.web.show import show
 from app.web.visit import Visit
 
@@ -32,6 +33,7 @@ def handoff(request: Request, visit: Reader, course_id: str, as_of: str = "") ->
     if course.as_of is None:
         return handoff_answer(request, visit, course_id)
     frame = course.frame(frame_for(request, "Handoff", links_for(request, visit)))
+    frame = with_outages(frame, visit, course.as_of)
     page = handoff_page(frame, course.known(visit), editable=False)
     return show(request, "pages/handoff.html", staying_at(page, course.as_of))
 
@@ -86,7 +88,7 @@ def handoff_answer(
     judge, words = held.judge, visit.site.words
     course = known(held.facts, judge.policy, judge.clock, visit.now, words, judge.watching)
     page = handoff_page(
-        frame_for(request, "Handoff", links_for(request, visit)),
+        with_outages(frame_for(request, "Handoff", links_for(request, visit)), visit, visit.now),
         course,
         editable=may(visit.person.role, Act.WRITE_NOTES),
         reader=held.reader,

@@ -1,6 +1,6 @@
 """Paper: one bed, somebody's beds, the unit, and blank forms; every print is in the audit."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
@@ -12,12 +12,15 @@ from app.pages.bed import Known
 from app.pages.blank_sheet import blank_page
 from app.pages.print_page import PrintPage, print_links
 from app.pages.sheets import Made, sheets_page
+from app.pages.times import full_time
 from app.record.beds import occupants, unit_beds
 from app.web.assets import static_url
 from app.web.courses import course_here
 from app.web.dependencies import Reader
 from app.web.frame import frame_for
 from app.web.navigation import links_for
+from app.web.outage_files import newest_set
+from app.web.outages import told_outages
 from app.web.sheets import in_beds, known_of, paper_in, styles_for
 from app.web.show import show
 from app.web.visit import Visit
@@ -84,15 +87,29 @@ def _made(visit: Visit, paper: str) -> Made:
     )
 
 
-def print_answer(request: Request, visit: Visit, paper: str = "a4") -> Response:
-    """The page of choices."""
+def print_answer(
+    request: Request,
+    visit: Visit,
+    paper: str = "a4",
+    *,
+    error: str = "",
+    status: int = 200,
+    typed: Mapping[str, str] | None = None,
+) -> Response:
+    """The page of choices, with what lies ready for hours without the program."""
     with visit.reading() as session:
         taken = occupants(session, visit.unit.id)
         beds = [(b.code, taken[b.id]) for b in unit_beds(session, visit.unit.id) if b.id in taken]
+    newest = newest_set(visit.site.settings.outage_folder)
     page = PrintPage(
         frame=frame_for(request, "Print", links_for(request, visit)),
         links=print_links(paper, beds),
         leads=may(visit.person.role, Act.SET_POLICY),
-        kept=None,
+        kept=full_time(newest, visit.clock) if newest else None,
+        outages=told_outages(visit),
+        zone=visit.clock.zone,
+        error=error,
+        twice=visit.clock.change_near(visit.now),
+        **(typed or {}),
     )
-    return show(request, "pages/print.html", page)
+    return show(request, "pages/print.html", page, status)

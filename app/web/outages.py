@@ -1,0 +1,32 @@
+"""Times on paper as pages tell them."""
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from app.pages.frame import Frame
+from app.pages.outage import outage_words
+from app.record.outages import list_outages
+from app.web.visit import Visit
+
+SHOWN = 6
+
+DAY = timedelta(hours=24)
+"""What a bed page and a handoff look back on."""
+
+
+def with_outages(frame: Frame, visit: Visit, to_at: datetime) -> Frame:
+    """The frame that says which times on paper the last day up to this moment touches."""
+    with visit.reading() as session:
+        found = list_outages(session, visit.unit.id)
+    touched = [outage for outage in found if outage.touches(to_at - DAY, to_at)]
+    if not touched:
+        return frame
+    words = tuple(outage_words(outage, to_at, visit.clock) for outage in touched)
+    return replace(frame, outages=words)
+
+
+def told_outages(visit: Visit) -> tuple[str, ...]:
+    """The newest few, as sentences."""
+    with visit.reading() as session:
+        found = list_outages(session, visit.unit.id)[:SHOWN]
+    return tuple(outage_words(outage, visit.now, visit.clock) for outage in found)
