@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from app.actions.rebuild_summaries import rebuild_summaries
 from app.commands.opened import given_settings, refuse
 from app.commands.server import run_server
 from app.main import create_app, utc_now
@@ -77,6 +78,7 @@ def _seeded(settings: Settings) -> Database:
             _seed_into(place)
         database = Database(settings.database_url)
         upgrade(database)
+        rebuild_summaries(database, utc_now)
     except (NotWritable, NotReadable) as error:
         refuse(f"The demo cannot start: {error.why}. `make demo-reset` starts it over.")
     return database

@@ -2,7 +2,9 @@
 
 import typer
 
+from app.actions.rebuild_summaries import rebuild_summaries
 from app.commands.opened import given_settings, refuse
+from app.main import utc_now
 from app.record.database import Database
 from app.record.errors import NotReadable, NotWritable
 from app.record.migrate import current_revision, upgrade
@@ -12,12 +14,16 @@ app = typer.Typer(add_completion=False)
 
 @app.command("migrate")
 def migrate() -> None:
-    """Bring the record up to this version; what is there already stays as it is."""
+    """Bring the record up to this version; what is there already stays as it is.
+
+    The board's lines are made anew where this version says more of the same facts.
+    """
     database = Database(given_settings().database_url)
     try:
         before = current_revision(database)
         upgrade(database)
         after = current_revision(database)
+        rebuild_summaries(database, utc_now)
     except (NotWritable, NotReadable) as error:
         refuse(f"Not migrated: {error.why}.")
     finally:

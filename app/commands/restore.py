@@ -5,8 +5,10 @@ from typing import Annotated
 
 import typer
 
+from app.actions.rebuild_summaries import rebuild_summaries
 from app.commands.checked import report_differences
 from app.commands.opened import given_settings, opened_record, refuse
+from app.main import utc_now
 from app.record import restore as record
 from app.record.backup_file import open_backup
 from app.record.database import Database
@@ -23,6 +25,7 @@ def restore(file: Annotated[Path, typer.Argument(help="What `leeboard backup` wr
     """
     with opened_record(given_settings()) as database:
         _read_in(database, file)
+        rebuild_summaries(database, utc_now)
         report_differences(database)
 
 
