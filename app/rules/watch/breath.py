@@ -129,7 +129,8 @@ def _resistance(seen: Seen, plateau: Decimal | None) -> None:
 
 
 def _dynamic(seen: Seen) -> None:
-    """Set volume over peak − set PEEP, in volume control only, unless effort was seen."""
+    """Set volume over peak − set PEEP, in volume control only, unless effort was seen; and the mean
+    of both compliances, whose static one is read from the peak where no plateau was charted."""
     if seen.moment.family != "ac_vc" or seen.word("hold_passive") == "no":
         return
     peak, peep = seen.number("peak_inspiratory_pressure_obs"), seen.setting("peep_set")
@@ -137,9 +138,20 @@ def _dynamic(seen: Seen) -> None:
     if peak is None or peep is None or not volume or peak <= peep:
         return
     seen.values["compliance_dynamic"] = float(volume) / float(peak - peep)
-    if "compliance" in seen.values:
-        both = seen.values["compliance"] * seen.values["compliance_dynamic"]
+    static = seen.values.get("compliance")
+    if static is None and "plateau_pressure_obs" not in seen.row.readings:
+        static = _from_the_peak(seen, float(peak - peep), float(volume))
+    if static is not None:
+        both = static * seen.values["compliance_dynamic"]
         seen.values["compliance_both"] = math.sqrt(both)
+
+
+def _from_the_peak(seen: Seen, above: float, volume: float) -> float | None:
+    """Static compliance as the peak tells it where nobody charted a plateau: for the mean of both
+    compliances only, and only while the breath is given as it was."""
+    if seen.usual_gap is None or above <= seen.usual_gap:
+        return None
+    return volume / (above - seen.usual_gap)
 
 
 def _volumes(seen: Seen) -> None:

@@ -11,6 +11,7 @@ from app.charting.moment import Moment
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.watch.seen import Seen
+from app.rules.watch.usual_gap import UsualGap
 
 _WORDS = (
     "humidifier",
@@ -50,6 +51,7 @@ class Carried:
         self._tube: Airway | None = None
         self._tube_since: datetime | None = None
         self._family: tuple[str, datetime] | None = None
+        self._gap = UsualGap()
 
     def seen(self, moment: Moment) -> Seen:
         """The row with what is known around it."""
@@ -73,6 +75,7 @@ class Carried:
         )
         self._ages(seen)
         self._depths(seen)
+        seen.usual_gap = self._gap.before(seen, self._tube)
         return seen
 
     def _ages(self, seen: Seen) -> None:
@@ -114,6 +117,7 @@ class Carried:
 
     def around(self, seen: Seen) -> dict[str, float | str]:
         """What a baseline stands on at this row; only what is known."""
+        self._gap.after(seen)
         around: dict[str, float | str] = {}
         for name, code in _NUMBERS_AROUND.items():
             number = seen.setting(code)

@@ -17,7 +17,7 @@ RULES = (
         "rate_rise",
         "drive",
         "rate",
-        "The total rate rose against its median of the last 24 hours, set rate unchanged.",
+        "The total rate, over two values, rose against its median of 24 hours, set rate unchanged.",
         Step(Change(rising=True)),
         restarts=("family", "set_rate"),
         drift=True,

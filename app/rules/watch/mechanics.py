@@ -73,7 +73,8 @@ RULES = (
         "compliance_both_step",
         "mechanics",
         "compliance_both",
-        "Static and dynamic compliance fell together, by their mean against that of 24 hours.",
+        "Static and dynamic compliance, averaged, fell; without a plateau static is read from the "
+        "peak less its usual distance.",
         Step(_LESS),
         restarts=_BREATH,
         keeps=("peep",),

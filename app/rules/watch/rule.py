@@ -24,7 +24,8 @@ class Bounds:
         """The same numbers of a drift, but one value more must show it, and every one in full."""
         figures = self.figures
         full = figures.number_or("twice", figures.number_or("by", 0.0))
-        numbers = {**figures.numbers, "count": figures["count"] + 1, "each": full}
+        numbers = {name: n for name, n in figures.numbers.items() if name != "once"}
+        numbers |= {"count": figures["count"] + 1, "each": full}
         return replace(self, figures=replace(figures, numbers=numbers))
 
 

@@ -27,6 +27,8 @@ class Seen:
     """Days since it was put in place."""
     family_hours: float = 0.0
     """Hours since this mode family began."""
+    usual_gap: float | None = None
+    """How far the peak usually lies above the plateau, cmH2O; None where that is not known."""
     words: dict[str, str] = field(default_factory=dict)
     """Words that hold until somebody says another: humidifier, cuff up or down, speaking valve."""
     values: dict[str, float] = field(default_factory=dict)

@@ -101,10 +101,10 @@ class Track:
 
     def _evidence(self, bounds: Bounds, beside: Trail | None) -> Evidence | None:
         """What the newest value completes. Where the series beside speaks against it, one value
-        more must show the same; one value that lies far enough alone is believed at once."""
+        more than `count` must show the same, and none is believed alone."""
         test = self.rule.test
         evidence = test.raises(self.trail, bounds)
-        if evidence is None or len(evidence.points) == 1 or not speaks_against(beside, bounds):
+        if evidence is None or not speaks_against(beside, bounds):
             return evidence
         return test.raises(self.trail, bounds.with_one_more)
 
