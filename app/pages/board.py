@@ -84,7 +84,7 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords =
         observed_at = summary.cells[key].at if key in summary.cells else None
         return opening(shown, bed.course_id, observed_at) if bed.course_id else shown
 
-    worries = worries_of(summary, now, clock, words=words)
+    worries = worries_of(summary, now, clock, words=words, brief=True)
     return BoardRow(
         bed=bed.code,
         href=href,

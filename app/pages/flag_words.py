@@ -150,12 +150,20 @@ def values_words(flag: Flag, now: datetime, clock: UnitClock, words: SiteWords) 
 
 
 def group_words(
-    group: GroupNow, now: datetime, clock: UnitClock, words: SiteWords
+    group: GroupNow,
+    now: datetime,
+    clock: UnitClock,
+    words: SiteWords,
+    *,
+    brief: bool = False,
 ) -> tuple[str, str]:
-    """A cause in one line and what stands behind it: the oldest flag first, then what is beside."""
+    """A cause in one line and what stands behind it: the oldest flag first, then what is beside.
+
+    `brief` leaves out the values that raised it, for a row of the board.
+    """
     first, *others = _by_series(group.flags)
     detail = [f"open since {clock_time(group.since, now, clock)}"]
-    values = values_words(first.flag, now, clock, words)
+    values = "" if brief else values_words(first.flag, now, clock, words)
     if values and len(first.flag.values) > 1:
         detail[0] += f": {values}"
     detail += [f"also {_lower(flag_words(each, now, clock, words))}" for each in others]
@@ -175,8 +183,8 @@ def _by_series(flags: Sequence[FlagNow]) -> list[FlagNow]:
 
 def _lower(words: str) -> str:
     """Inside a sentence; names such as SpO2 and PEEP keep their letters."""
-    second = words[1:2]
-    return words if second.isupper() or words.startswith("pH") else words[:1].lower() + words[1:]
+    is_name = words[1:2].isupper() or words.startswith(("pH", "S/F", "FiO2", "PaO2", "SpO2"))
+    return words if is_name else words[:1].lower() + words[1:]
 
 
 def answer_words(group: GroupNow, now: datetime, clock: UnitClock) -> Iterator[str]:

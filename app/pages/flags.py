@@ -114,7 +114,7 @@ def _history(
             for flag in corrected.gone
             if flag.group == group
         ]
-    events.sort(key=lambda event: event[0], reverse=True)
+    events = sorted(dict.fromkeys(events), key=lambda event: event[0], reverse=True)
     return tuple(
         HistoryLine(when_in(at, course.now, course.clock), words, by) for at, words, by in events
     )

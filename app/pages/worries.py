@@ -50,8 +50,10 @@ def worries_of(
     every: bool = False,
     words: SiteWords = PLAIN,
     base: str = "",
+    brief: bool = False,
 ) -> tuple[Worry, ...]:
-    """Most pressing first, one line per cause. `every` adds what is not essential but missing.
+    """Most pressing first, one line per cause. `every` adds what is not essential but missing;
+    `brief` leaves out the values that raised a flag.
 
     `base` is the course's address, where a flag's line leads to what explains it.
     """
@@ -59,7 +61,10 @@ def worries_of(
         found = [Worry(Tone.NOT_EVALUABLE, "Adult limits are off", ADULT_OFF)]
     else:
         groups = summary.flags_at(now)
-        found = [_flag(group, now, clock, words, base) for group in groups]
+        found = [
+            _flag(group, group_words(group, now, clock, words, brief=brief), now, clock, base)
+            for group in groups
+        ]
         found += _once(summary.once, now, clock, words)
         found += _not_evaluable(summary, now, clock, every=every, words=words)
         found += _information(summary, now, clock, words)
@@ -72,15 +77,15 @@ def _rank(worry: Worry) -> tuple[int, bool]:
     return _ORDER.index(worry.tone), worry.group == SAFETY
 
 
-def _flag(group: GroupNow, now: datetime, clock: UnitClock, words: SiteWords, base: str) -> Worry:
+def _flag(
+    group: GroupNow, told: tuple[str, str], now: datetime, clock: UnitClock, base: str
+) -> Worry:
     """The tone goes off when somebody has seen it, or muted it; the flag itself stays."""
     quiet = group.muted_until(now) is not None or not group.unanswered()
-    told, detail = group_words(group, now, clock, words)
     newest = [each.newest.at for each in group.flags if each.newest is not None]
     return Worry(
         Tone.SEEN if quiet else Tone.FLAG,
-        told,
-        detail,
+        *told,
         when_in(max(newest), now, clock) if newest else None,
         group=group.group,
         href=f"{base}/flags/{group.group}" if base else "",
