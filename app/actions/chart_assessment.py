@@ -111,6 +111,7 @@ def write_check(
         mode_family=check.mode_family,
         source=check.source,
         signed=signed,
+        paper_by=check.paper_by or None,
     )
     writing.add(row)
     writing.add_all(ReadingRow, [_columns(row, reading) for reading in readings])
@@ -152,6 +153,8 @@ def content_sha256(course_id: str, check: TypedCheck, opened: Opened | None = No
         "reasons": {code: text for code, text in sorted(check.reasons.items()) if text.strip()},
         "choices": dict(sorted(opened.choices.items())) if opened is not None else {},
     }
+    if check.paper_by:
+        content["paper_by"] = check.paper_by
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
 
 

@@ -16,6 +16,7 @@ from app.charting.cross_checks import check as cross_check
 from app.charting.entry import Refused
 from app.charting.facts import Assessment, CourseFacts, Kind, Mark, Reading
 from app.charting.field import Use
+from app.charting.from_paper import paper_objections
 from app.charting.in_force import airway_at, in_force
 from app.charting.moment import SEA_LEVEL
 from app.charting.read_fields import in_bedside_order, read_fields
@@ -57,11 +58,14 @@ def read_check(
     held = _held_against_each_other(check, read, context)
     is_a_round = check.kind is not Kind.EVENT and not check.accept_everything
     asked = _incomplete(check, held, facts) if is_a_round else None
-    if asked is None:
-        return held
-    if asked.key in check.accepted:
-        return replace(held, answered=(*held.answered, asked))
-    return replace(held, objections=(*held.objections, asked))
+    found = (*((asked,) if asked is not None else ()), *paper_objections(check, facts, now))
+    answered = tuple(each for each in found if each.key and each.key in check.accepted)
+    held_up = tuple(each for each in found if each not in answered)
+    return replace(
+        held,
+        objections=(*held.objections, *held_up),
+        answered=(*held.answered, *answered),
+    )
 
 
 def findings_of(

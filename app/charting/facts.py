@@ -94,6 +94,8 @@ class Assessment:
     co_signed_at: datetime | None = None
     author_id: str = ""
     """Whose row it is; two people may go by one name."""
+    paper_by: str = ""
+    """Who wrote it on paper, where `author` typed it in from there."""
 
     @property
     def counts(self) -> bool:

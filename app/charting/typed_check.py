@@ -19,7 +19,8 @@ class TypedCheck:
     are fields whose text an import worked out from others. `units` stand in where a number was
     typed without one. `seen` is what a form showed beside the tick that confirms a field, so that
     nobody confirms what somebody else has charted meanwhile; a field without it is not held to it.
-    `left_to_others` are fields that somebody else's row of this round answers.
+    `left_to_others` are fields that somebody else's row of this round answers. `paper_by` is who
+    wrote it on paper, where it was typed in from there.
     """
 
     kind: Kind
@@ -35,6 +36,7 @@ class TypedCheck:
     units: Mapping[str, str] = field(default_factory=dict)
     seen: Mapping[str, str] = field(default_factory=dict)
     left_to_others: frozenset[str] = frozenset()
+    paper_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

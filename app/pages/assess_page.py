@@ -138,6 +138,14 @@ class Bound:
 
 
 @dataclass(frozen=True, slots=True)
+class PaperInput:
+    """Whose paper a check comes from, as typed so far."""
+
+    by: str
+    error: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class AssessPage:
     """The form for one assessment of one kind."""
 
@@ -174,5 +182,7 @@ class AssessPage:
     """How far the record had come when the form was opened: what came since is held against it."""
     choices: tuple[tuple[str, str], ...] = ()
     """What was decided already where the chart says otherwise: the difference's key, and whose."""
+    paper: PaperInput | None = None
+    """Who wrote it on paper, on a form for what was; nothing on any other."""
     draft_words: str = ""
     """For a student: that what is saved here is a draft. Empty for who charts facts."""

@@ -14,6 +14,7 @@ ACCEPTS = {
     "passive_unanswered": ("Leave it unanswered", "u"),
     "incomplete": ("Yes, save without them", "y"),
     "specimen_not_named": ("Save it without", "u"),
+    "from_paper": ("Yes, another check", "y"),
 }
 """What accepting a question means and the key that does it, where "yes" would be another answer."""
 
@@ -117,6 +118,8 @@ def complaints_of(read: ReadCheck, places: Container[str]) -> Iterator[Complaint
 def _label(objection: Objection) -> str:
     if objection.field == "observed_at":
         return "Observed at"
+    if objection.field == "paper_by":
+        return "Written by"
     known = FIELDS.get(objection.field)
     return known.label if known is not None else "This check"
 

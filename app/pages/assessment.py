@@ -8,6 +8,7 @@ from app.charting.check import ReadCheck, TypedCheck
 from app.charting.facts import CourseFacts, Kind
 from app.charting.field import Shape
 from app.charting.fields import FIELDS
+from app.charting.from_paper import PAPER
 from app.charting.mode_families import MODE_FAMILIES
 from app.pages.assess_fields import Around, field_groups, last_values, offered
 from app.pages.assess_head import (
@@ -25,6 +26,7 @@ from app.pages.assess_page import (
     FieldGroup,
     FieldInput,
     Option,
+    PaperInput,
     Says,
 )
 from app.pages.assess_says import complaints_of, first_to_answer
@@ -103,7 +105,8 @@ def assess_page(
     return AssessPage(
         frame=frame,
         banner=banner_of(facts, policy, clock, now, words),
-        heading=KINDS.get(check.kind, "Check"),
+        heading=_heading(check),
+        paper=_paper(sheet),
         kind=check.kind.value,
         action=f"{base}/assess",
         live_href=f"{base}/assess/live",
@@ -127,6 +130,17 @@ def assess_page(
     )
 
 
+def _heading(check: TypedCheck) -> str:
+    name = KINDS.get(check.kind, "Check")
+    return f"{name} from paper" if check.source == PAPER else name
+
+
+def _paper(sheet: Sheet) -> PaperInput | None:
+    if sheet.check.source != PAPER:
+        return None
+    return PaperInput(sheet.check.paper_by, _refused(sheet, "paper_by"))
+
+
 def _draft(sheet: Sheet, facts: CourseFacts, clock: UnitClock, now: datetime) -> KeptDraft | None:
     if sheet.draft_saved_at is None:
         return None
@@ -135,9 +149,12 @@ def _draft(sheet: Sheet, facts: CourseFacts, clock: UnitClock, now: datetime) ->
 
 def _time_refused(sheet: Sheet) -> str:
     """What is wrong with the time: as a text, or as a moment that the check refuses."""
+    return sheet.observed_error or _refused(sheet, "observed_at")
+
+
+def _refused(sheet: Sheet, field: str) -> str:
     refused = [] if sheet.read is None else sheet.read.objections
-    said = (each.sentence for each in refused if each.field == "observed_at")
-    return sheet.observed_error or next(said, "")
+    return next((each.sentence for each in refused if each.field == field), "")
 
 
 def _complaints(sheet: Sheet, around: Around) -> Iterator[Complaint]:
@@ -146,7 +163,7 @@ def _complaints(sheet: Sheet, around: Around) -> Iterator[Complaint]:
     if sheet.observed_error:
         yield Complaint("observed_at", "Observed at", sheet.observed_error)
     if sheet.read is not None:
-        yield from complaints_of(sheet.read, {"observed_at", *offered(around)})
+        yield from complaints_of(sheet.read, {"observed_at", "paper_by", *offered(around)})
 
 
 def _focus(sheet: Sheet, around: Around) -> str:
@@ -157,7 +174,7 @@ def _focus(sheet: Sheet, around: Around) -> str:
         return "observed_at"
     if sheet.read is None or sheet.not_saved or sheet.already_saved:
         return ""
-    return first_to_answer(sheet.read, ("observed_at", *offered(around)))
+    return first_to_answer(sheet.read, ("paper_by", "observed_at", *offered(around)))
 
 
 def _around(

@@ -38,6 +38,8 @@ BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Ordered targets", "targets", "CHART"),
     BedAct("Machine and gear", "machine", "CHART"),
     BedAct("Who this is", "who", "PLACE"),
+    BedAct("Check from paper", "assess?paper=1", "CHART"),
+    BedAct("Trends", "trends", "READ_PATIENTS", when=_always),
     BedAct("As it was known", "then", "READ_PATIENTS", when=_always),
 )
 

@@ -90,6 +90,8 @@ def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]
         yield "imported"
     elif row.recorded_at - row.observed_at > LATE_AFTER:
         yield f"late, written {clock_time(row.recorded_at, now, clock)}"
+    if row.paper_by:
+        yield f"from paper by {row.paper_by}"
     if row.source == ANOTHER_CHART:
         yield "charted first on another chart"
     if any(reading.corrected_from for reading in row.readings.values()):

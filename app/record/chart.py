@@ -133,6 +133,7 @@ def _assessment(
         co_signed_by=beside.author if beside is not None else "",
         co_signed_at=beside.recorded_at if beside is not None else None,
         author_id=first.author_id,
+        paper_by=first.paper_by or "",
     )
 
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from app.charting.check import TypedCheck
 from app.charting.facts import Kind
 from app.charting.fields import FIELDS
+from app.charting.from_paper import LONGEST_NAME, PAPER
 from app.charting.mode_families import MODE_FAMILIES
 from app.pages.assess_head import SLIP_PRESSURES, SLIP_UNITS
 from app.pages.assessment import Sheet
@@ -45,6 +46,8 @@ def sheet_of(form: Form, visit: Visit, clock: UnitClock) -> Sheet:
         accepted=frozenset(key for keys in form.several("accept") for key in keys.splitlines()),
         units=_slip_units(form) if kind is Kind.GAS else {},
         seen=_seen(form),
+        source=PAPER if form.one("paper", 1) else "bedside",
+        paper_by=" ".join(form.one("paper_by", LONGEST_NAME).split()),
     )
     return Sheet(
         check=check,

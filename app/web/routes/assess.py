@@ -9,6 +9,7 @@ from app.actions.chart_assessment import HeldUp, NothingCharted, chart_assessmen
 from app.actions.meet_the_chart import ChartMovedOn, Opened
 from app.actions.permissions import Act, may
 from app.charting.check import read_check
+from app.charting.from_paper import PAPER
 from app.pages.assess_live import live_answer
 from app.pages.assessment import KINDS, Sheet, assess_page, blank_sheet
 from app.pages.unsigned import CHARTING
@@ -32,13 +33,17 @@ ALL_LEFT_OUT = "All of yours was left out, so nothing was saved: what others cha
 
 
 @router.get("/courses/{course_id}/assess")
-def show(request: Request, visit: Drafter, course_id: str, kind: str = "") -> Response:
-    """An empty form for now, or the one that this person left half typed."""
+def show(
+    request: Request, visit: Drafter, course_id: str, kind: str = "", paper: str = ""
+) -> Response:
+    """An empty form for now or for what stands on paper, or the one left half typed."""
     course = open_course(visit, course_id)
     note_view(visit, course_id)
     unit = visit.site.words.gas_unit
     blank = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key(), unit)
     sheet = replace(blank, opened=course.opening.text)
+    if paper:
+        sheet = replace(sheet, check=replace(sheet.check, source=PAPER))
     draft = find_kept(visit, course_id, sheet.check.kind)
     if draft is not None:
         sheet = sheet_from(draft, course.facts, visit)
