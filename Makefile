@@ -60,8 +60,8 @@ bench: .venv/.ready-for-tests ## Print what things cost against floors measured 
 bench-growth: .venv/.ready-for-tests ## The same with ten million readings behind it (minutes, and some 6 GB)
 	$(BIN)/python -m tests.bench.growth
 
-bench-watch: .venv/.ready-for-tests ## Print what the rules find on simulated courses, and raise on quiet ones
-	$(BIN)/python -m tests.bench.watch
+bench-watch: .venv/.ready-for-tests ## Print what the rules find on simulated courses (WRITE=1 keeps it for /help/watch)
+	$(BIN)/python -m tests.bench.watch $(if $(WRITE),--write)
 
 LOCK = uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header
 

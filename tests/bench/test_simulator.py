@@ -6,7 +6,7 @@ import pytest
 
 from tests.bench.simulator.course import DAYS, simulate
 from tests.bench.simulator.events import EVENTS, NOTHING
-from tests.bench.watch import Job, judge
+from tests.bench.watch_judge import Job, judge
 
 BY_NAME = {event.name: place for place, event in enumerate(EVENTS)}
 

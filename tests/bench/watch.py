@@ -1,210 +1,107 @@
 """`make bench-watch`: what the rules find on simulated courses, what they raise where nothing is.
 
-Rules are tuned on one range of seeds and reported on another: `--tuning` takes the first.
+Rules are tuned on one range of seeds and reported on another: `--tuning` takes the first. `--write`
+puts the figures where the help page reads them (`make bench-watch WRITE=1`).
 """
 
 import argparse
-import sys
+import platform
 from collections.abc import Iterator
-from dataclasses import dataclass
-from multiprocessing import Pool
+from datetime import UTC, datetime
 from pathlib import Path
 
-from app.charting.facts import CourseFacts
-from app.exchange.replay_rows import Columns, facts_of
-from app.rules.policy import Policy, read_policy, starting_policy
-from app.rules.watch import flags_of, sightings
-from tests.bench.simulator.course import DAYS, START, Simulated, simulate
-from tests.bench.simulator.events import EVENTS
-from tests.bench.watch_clif import Counted, on_tables
-from tests.bench.watch_figures import (
-    SHIFT_H,
-    Raise,
-    handoffs,
-    mean_interval,
-    median_interval,
-    merged,
-    open_at,
-    share_interval,
-)
-from tests.bench.watch_naive import any_jump, any_value_outside
-
-NOISES = (0.7, 1.0, 1.5)
-QUIET, WITH_EVENT = 400, 200
-TUNING, REPORT = 100_000, 900_000
-SETS = ("rules", "any value outside", "any jump")
-WITHIN_H = 48.0
-"""Hours from the onset within which a flag counts as finding it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Job:
-    """One course to simulate and judge; `event` is its place in EVENTS, -1 for quiet."""
-
-    seed: int
-    noise: float
-    event: int
-    policy: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """Per rule set: merged flags, lines open at each handoff, hours to the first find or None."""
-
-    job: Job
-    raised: tuple[int, ...]
-    by_group: tuple[dict[str, int], ...]
-    waiting: tuple[tuple[int, ...], ...]
-    delay: tuple[float | None, ...]
-
-
-def judge(job: Job) -> Outcome:
-    """Simulate one course and let every rule set look at it."""
-    event = EVENTS[job.event] if job.event >= 0 else None
-    course = simulate(job.seed, job.noise, event)
-    facts, policy = _facts(course), _policy(job.policy)
-    rows = list(sightings(facts, policy))
-    flags = flags_of(facts, policy, facts.assessments[-1].observed_at)
-    sets = (
-        [Raise(flag.group, flag.raised_at, flag.cleared_at) for flag in flags],
-        any_value_outside(rows, policy),
-        any_jump(rows),
-    )
-    lines = [merged(raises) for raises in sets]
-    return Outcome(
-        job,
-        tuple(sum(map(len, spans.values())) for spans in lines),
-        tuple({group: len(spans) for group, spans in of_set.items()} for of_set in lines),
-        tuple(tuple(open_at(spans, at) for at in handoffs(START, DAYS)) for spans in lines),
-        tuple(_delay(raises, course) for raises in sets),
-    )
-
-
-def _policy(text: str) -> Policy:
-    return read_policy(text) if text else starting_policy()
-
-
-def _facts(course: Simulated) -> CourseFacts:
-    names = ["course", "observed_at", *sorted({name for _, row in course.rows for name in row})]
-    columns = Columns({name: place for place, name in enumerate(names)})
-    lines = [(at, ["", "", *(row.get(name, "") for name in names[2:])]) for at, row in course.rows]
-    return facts_of("simulated", lines, columns)
-
-
-def _delay(raises: list[Raise], course: Simulated) -> float | None:
-    if course.event is None or course.onset is None:
-        return None
-    hours = (
-        (found.raised_at - course.onset).total_seconds() / 3600
-        for found in raises
-        if found.group in course.event.groups
-    )
-    return min((hour for hour in hours if 0 < hour <= WITHIN_H), default=None)
-
-
-def _jobs(first: int, quiet: int, each: int, policy: str) -> Iterator[Job]:
-    for noise in NOISES:
-        yield from (Job(first + n, noise, -1, policy) for n in range(quiet))
-        for place in range(len(EVENTS)):
-            start = first + 10_000 * (place + 1)
-            yield from (Job(start + n, noise, place, policy) for n in range(each))
-
-
-def _run(jobs: list[Job]) -> list[Outcome]:
-    done: list[Outcome] = []
-    with Pool(2) as pool:
-        for outcome in pool.imap_unordered(judge, jobs, chunksize=8):
-            done.append(outcome)
-            _bar(len(done), len(jobs))
-    return done
-
-
-def _bar(done: int, of: int) -> None:
-    if sys.stderr.isatty() or done == of:
-        filled = 40 * done // of
-        end = "\n" if done == of else ""
-        bar = f"\r[{'#' * filled}{'.' * (40 - filled)}] {done}/{of}"
-        print(bar, end=end, file=sys.stderr, flush=True)  # noqa: T201
+from tests.bench.simulator.course import DAYS
+from tests.bench.watch_clif import on_tables
+from tests.bench.watch_judge import QUIET, REPORT, TUNING, WITH_EVENT, jobs, policy_from, run
+from tests.bench.watch_kept import write_figures
+from tests.bench.watch_table import Table, blocks_of, tables_of
 
 
 def _say(text: str = "") -> None:
     print(text)  # noqa: T201
 
 
-def _report(done: list[Outcome]) -> None:
-    for noise in NOISES:
-        quiet = [found for found in done if found.job.noise == noise and found.job.event < 0]
-        _say(f"\nCharting noise {noise} cmH2O: {len(quiet)} quiet courses of {DAYS} days")
-        for place, name in enumerate(SETS):
-            _say(_quiet_line(name, place, quiet))
-        _say(f"  by group: {_groups(quiet)}")
-        for number, event in enumerate(EVENTS):
-            told = [f for f in done if f.job.noise == noise and f.job.event == number]
-            _say(_event_line(event.name, told))
+def _lines(table: Table) -> Iterator[str]:
+    yield f"Seeds from {table['seeds_from']}: {table['seeds_are']}."
+    for block in table["blocks"]:
+        yield from _of_block(block)
+    yield from _of_tables(table["tables"])
 
 
-def _quiet_line(name: str, place: int, quiet: list[Outcome]) -> str:
-    shifts = DAYS * 24 / SHIFT_H
-    rate, low, high = mean_interval([found.raised[place] / shifts for found in quiet])
-    waiting = [count for found in quiet for count in found.waiting[place]]
-    none = sum(count == 0 for count in waiting) / len(waiting)
-    return (
-        f"  {name:<18} {rate:.3f} ({low:.3f} to {high:.3f}) merged flags per shift, "
-        f"open at handoff {sum(waiting) / len(waiting):.2f}, none at {none:.0%}"
+def _of_block(block: Table) -> Iterator[str]:
+    first = block["quiet"][0]
+    yield ""
+    yield (
+        f"{block['ward'].capitalize()} ward, charting noise {block['noise']} cmH2O: "
+        f"{first['courses']} quiet courses of {DAYS} days"
     )
+    for quiet in block["quiet"]:
+        yield (
+            f"  {quiet['set']:<18} {_interval(quiet['per_shift'], '.3f')} merged flags per shift, "
+            f"open at handoff {quiet['open_at_handoff']:.2f}, "
+            f"none at {quiet['handoffs_without']:.0%}"
+        )
+    for name in ("groups", "rules"):
+        yield f"  {name}: " + ", ".join(f"{n} {rate:.3f}" for n, rate in block[name].items())
+    for event in block["events"]:
+        yield f"  {event['name']:<28} " + " | ".join(map(_found, event["sets"]))
 
 
-def _groups(quiet: list[Outcome]) -> str:
-    shifts = len(quiet) * DAYS * 24 / SHIFT_H
-    counts: dict[str, int] = {}
-    for found in quiet:
-        for group, count in found.by_group[0].items():
-            counts[group] = counts.get(group, 0) + count
-    return ", ".join(f"{group} {count / shifts:.3f}" for group, count in sorted(counts.items()))
+def _found(of_set: Table) -> str:
+    label = "" if of_set["set"] == "rules" else f"{of_set['set']} "
+    hours = of_set["delay_h"]
+    told = f" {_interval(hours, '.1f')} h" if hours else ""
+    return f"{label}{_interval(of_set['found'], '.0%')}{told}"
 
 
-def _event_line(name: str, told: list[Outcome]) -> str:
-    cells = []
-    for place, label in enumerate(SETS):
-        delays = [found.delay[place] for found in told]
-        hours = [delay for delay in delays if delay is not None]
-        share, low, high = share_interval(len(hours), len(told))
-        cell = f"{share:.0%} ({low:.0%} to {high:.0%})"
-        if hours:
-            median, early, late = median_interval(hours)
-            cell += f" {median:.1f} h ({early:.1f} to {late:.1f})"
-        cells.append(cell if place == 0 else f"{label} {cell}")
-    return f"  {name:<28} " + " | ".join(cells)
+def _of_tables(tables: Table) -> Iterator[str]:
+    yield ""
+    yield f"Open CLIF demo tables: {tables['courses']} courses, {tables['bed_days']} bed-days"
+    for of_set in tables["sets"]:
+        yield (
+            f"  {of_set['set']:<18} {of_set['raises_per_bed_day']:.2f} raises per bed-day, "
+            f"{of_set['merged_per_bed_day']:.2f} merged; gone at the next value "
+            f"{_interval(of_set['gone_at_next'], '.0%')}"
+        )
 
 
-def _report_tables(policy: Policy) -> None:
-    seen = on_tables(policy)
-    _say(f"\nOpen CLIF demo tables: {seen.courses} courses, {seen.bed_days:.0f} bed-days")
-    for name, counted in (("rules", seen.rules), ("any value outside", seen.naive)):
-        _say(_tables_line(name, counted, seen.bed_days))
+def _interval(numbers: list[float], form: str) -> str:
+    middle, low, high = (format(number, form) for number in numbers)
+    return f"{middle} ({low} to {high})"
 
 
-def _tables_line(name: str, counted: Counted, bed_days: float) -> str:
-    gone, low, high = share_interval(counted.gone, counted.followed)
-    return (
-        f"  {name:<18} {counted.raises / bed_days:.2f} raises per bed-day, "
-        f"{counted.merged / bed_days:.2f} merged; gone at the next value "
-        f"{gone:.0%} ({low:.0%} to {high:.0%})"
-    )
+def _options() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="A quarter of the courses.")
+    parser.add_argument("--tuning", action="store_true", help="The seeds that rules are tuned on.")
+    parser.add_argument("--policy", type=Path, help="A policy in TOML in place of the shipped one.")
+    parser.add_argument("--write", action="store_true", help="Keep the figures for the help page.")
+    return parser.parse_args()
 
 
 def main() -> None:
     """Run the bench and print its figures."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--quick", action="store_true", help="A fifth of the courses.")
-    parser.add_argument("--tuning", action="store_true", help="The seeds that rules are tuned on.")
-    parser.add_argument("--policy", type=Path, help="A policy in TOML in place of the shipped one.")
-    given = parser.parse_args()
+    given = _options()
+    if given.write and (given.quick or given.tuning or given.policy):
+        raise SystemExit(
+            "--write takes the whole bench, the seeds of the report and the policy that ships"
+        )
     policy = given.policy.read_text(encoding="utf-8") if given.policy else ""
-    share = 5 if given.quick else 1
-    first = TUNING if given.tuning else REPORT
-    _report(_run(list(_jobs(first, QUIET // share, WITH_EVENT // share, policy))))
-    _report_tables(_policy(policy))
+    share, first = (4 if given.quick else 1), (TUNING if given.tuning else REPORT)
+    done = run(list(jobs(first, QUIET // share, WITH_EVENT // share, policy)))
+    table = {
+        "measured_on": f"{datetime.now(UTC):%Y-%m-%d}",
+        "measured_with": f"Python {platform.python_version()} on {platform.machine()}",
+        "seeds_from": first,
+        "seeds_are": "the rules were tuned on these" if given.tuning else "no rule was tuned here",
+        "days": DAYS,
+        "blocks": blocks_of(done),
+        "tables": tables_of(on_tables(policy_from(policy))),
+    }
+    for line in _lines(table):
+        _say(line)
+    if given.write:
+        write_figures(table)
 
 
 if __name__ == "__main__":

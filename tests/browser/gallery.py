@@ -75,6 +75,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "number-weight": ("explained", sample_number.weight_missing),
     "help": ("help", sample_reader.help_of_a_unit),
     "indices": ("indices", sample_reader.catalogue),
+    "rules": ("help_watch", sample_reader.rules),
     "calculator": ("calculator", sample_reader.calculator),
     "calculator-refused": ("calculator", sample_reader.calculator_refused),
     "calculator-cylinder": ("calculator", sample_reader.calculator_cylinder),

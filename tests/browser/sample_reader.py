@@ -6,6 +6,8 @@ from app.pages.calculator_page import CalculatorPage
 from app.pages.catalogue_page import CataloguePage, catalogue_page
 from app.pages.help_page import HelpPage, help_page
 from app.pages.stories_page import StoriesPage, stories_page
+from app.pages.watch_help import WatchHelp, watch_help
+from app.rules.measured import measured
 from app.rules.policy import starting_policy
 from app.rules.unit_clock import UnitClock
 from tests.browser.sample_frame import frame
@@ -17,6 +19,10 @@ def help_of_a_unit() -> HelpPage:
 
 def catalogue() -> CataloguePage:
     return catalogue_page(frame("Index catalogue"))
+
+
+def rules() -> WatchHelp:
+    return watch_help(frame("Rules"), starting_policy(), measured())
 
 
 def calculator() -> CalculatorPage:

@@ -5,6 +5,8 @@ from starlette.responses import Response
 
 from app.pages.catalogue_page import catalogue_page
 from app.pages.help_page import help_page
+from app.pages.watch_help import watch_help
+from app.rules.measured import measured
 from app.web.dependencies import SignedIn
 from app.web.frame import frame_for
 from app.web.navigation import links_for
@@ -26,3 +28,10 @@ def indices(request: Request, visit: SignedIn) -> Response:
     """Every index with its formula, inputs, validity and source."""
     frame = frame_for(request, "Index catalogue", links_for(request, visit))
     return show(request, "pages/indices.html", catalogue_page(frame))
+
+
+@router.get("/help/watch")
+def watch(request: Request, visit: SignedIn) -> Response:
+    """Every rule that raises a flag, its numbers in force, and what the rules measured."""
+    frame = frame_for(request, "Rules", links_for(request, visit))
+    return show(request, "pages/help_watch.html", watch_help(frame, policy_of(visit), measured()))

@@ -1,12 +1,13 @@
 """What may happen to a simulated patient: eight events, each a factor that grows from its onset."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
 class Push:
-    """What an event does at a moment: factors on the lung, a share lost, breaths and mL added."""
+    """What an event does at a moment: factors on the lung, a share lost, breaths, and what people
+    add to the settings (mL, percentage points of oxygen, cmH2O of PEEP)."""
 
     compliance: float = 1.0
     resistance: float = 1.0
@@ -14,6 +15,19 @@ class Push:
     lost: float = 0.0
     breaths: float = 0.0
     ml: float = 0.0
+    oxygen: float = 0.0
+    peep: float = 0.0
+
+    def of_strength(self, share: float) -> "Push":
+        """The same, milder: factors by their logarithm; steps of settings stay what they are."""
+        return replace(
+            self,
+            compliance=self.compliance**share,
+            resistance=self.resistance**share,
+            shunt=self.shunt**share,
+            lost=self.lost * share,
+            breaths=self.breaths * share,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +38,10 @@ class Event:
     groups: frozenset[str]
     push: Callable[[float], Push]
     """From hours since the onset."""
+    words: str
+    """What is simulated, in words of what is charted (decision 35)."""
+    sudden: bool = False
+    """Whether it is there at once or within two hours, and can be treated within the day."""
 
 
 def _grown(hours: float, over: float) -> float:
@@ -74,13 +92,71 @@ def _creep(hours: float) -> Push:
     return Push(ml=30.0 * min(steps, 8))
 
 
+def _slide(hours: float) -> Push:
+    share = _grown(hours, 36)
+    steps = int(4 * share)
+    return Push(compliance=0.80**share, shunt=1.6**share, oxygen=5.0 * steps, peep=1.0 * steps)
+
+
+_LUNG = frozenset({"mechanics", "oxygenation"})
+
 EVENTS = (
-    Event("lung oedema over 24 h", frozenset({"mechanics", "oxygenation"}), _oedema),
-    Event("de-recruitment, 20 % step", frozenset({"mechanics", "oxygenation"}), _derecruitment),
-    Event("pneumothorax", frozenset({"mechanics", "airway"}), _pneumothorax),
-    Event("mucus plug", frozenset({"airway", "mechanics", "oxygenation"}), _plug),
-    Event("bronchospasm", frozenset({"airway", "mechanics"}), _bronchospasm),
-    Event("cuff leak over 12 h", frozenset({"leak"}), _leak),
-    Event("lighter sedation, 9 breaths", frozenset({"drive"}), _lighter),
-    Event("volume creep, 30 mL steps", frozenset({"volume"}), _creep),
+    Event(
+        "lung oedema over 24 h",
+        _LUNG,
+        _oedema,
+        "compliance falls by 38 % and the shunt doubles over 24 h",
+    ),
+    Event(
+        "de-recruitment, 20 % step",
+        _LUNG,
+        _derecruitment,
+        "compliance falls by 20 % at once, the shunt grows by 30 %",
+        sudden=True,
+    ),
+    Event(
+        "pneumothorax",
+        frozenset({"mechanics", "airway"}),
+        _pneumothorax,
+        "compliance falls by 40 % at once",
+        sudden=True,
+    ),
+    Event(
+        "mucus plug",
+        frozenset({"airway", "mechanics", "oxygenation"}),
+        _plug,
+        "resistance more than doubles and compliance falls by 28 % at once",
+        sudden=True,
+    ),
+    Event(
+        "bronchospasm",
+        frozenset({"airway", "mechanics"}),
+        _bronchospasm,
+        "resistance grows by 90 % within 2 h",
+        sudden=True,
+    ),
+    Event(
+        "cuff leak over 12 h",
+        frozenset({"leak"}),
+        _leak,
+        "the expired volume falls by 30 % over 12 h",
+    ),
+    Event(
+        "lighter sedation, 9 breaths",
+        frozenset({"drive"}),
+        _lighter,
+        "the patient breathes 9 times more a minute within 1 h",
+    ),
+    Event(
+        "volume creep, 30 mL steps",
+        frozenset({"volume"}),
+        _creep,
+        "the set volume is raised by 30 mL every 4 h",
+    ),
+    Event(
+        "slow slide over 36 h",
+        _LUNG,
+        _slide,
+        "oxygen goes up by 5 points and PEEP by 1 every 9 h, compliance falls by 20 % over 36 h",
+    ),
 )

@@ -30,8 +30,8 @@ MEASURED = (
 class Chart:
     """One hand that charts, with so much noise (cmH2O SD of one pressure)."""
 
-    def __init__(self, noise: float, rng: Random) -> None:
-        self._noise, self._rng = noise, rng
+    def __init__(self, noise: float, rng: Random, wild: float = 0.0) -> None:
+        self._noise, self._rng, self._wild = noise, rng, wild
         self._last: dict[str, str] = {}
 
     def row(self, truth: Truth, settings: Settings, *, constant: bool) -> dict[str, str]:
@@ -81,6 +81,8 @@ class Chart:
         return f"{text}0" if text.isdigit() and self._happens(SLIP) else text
 
     def _whole(self, value: float, spread: float) -> int:
+        if self._wild and self._happens(self._wild):
+            spread *= 2.5
         read = round(self._rng.gauss(value, spread))
         if read % 2 and self._happens(EVEN):
             read += self._rng.choice((-1, 1))

@@ -13,10 +13,7 @@ from seed_demo.lung import Breath, Lung, volume_breath
 from seed_demo.wander import LogWander
 from tests.bench.simulator.events import Push
 from tests.bench.simulator.kinds import Person
-
-MEMORY_H = 12.0
-SPREAD = {"compliance": 0.06, "resistance": 0.09, "shunt": 0.12}
-"""SD of the logarithm over days (engineering judgement, near what quiet open charts show)."""
+from tests.bench.simulator.wards import Ward
 
 PEEP_OPENS = 0.025
 """Each cmH2O of PEEP over the usual one opens a fortieth of the shunt (engineering judgement)."""
@@ -48,9 +45,12 @@ class Truth:
 class Body:
     """One person's lung on its way through time."""
 
-    def __init__(self, person: Person, rng: Random) -> None:
+    def __init__(self, person: Person, ward: Ward, rng: Random) -> None:
         self._person = person
-        self._wander = {name: LogWander(sd, MEMORY_H, rng) for name, sd in SPREAD.items()}
+        spreads = {name: getattr(ward, name) for name in ("compliance", "resistance", "shunt")}
+        self._wander = {name: LogWander(sd, ward.memory_h, rng) for name, sd in spreads.items()}
+        self._breaths = ward.breaths
+        self._rng = rng
 
     def after(self, hours: float) -> None:
         """Let time pass."""
@@ -65,6 +65,8 @@ class Body:
             person.resistance * self._wander["resistance"].factor * push.resistance,
         )
         own = person.kind.rate + person.own_breaths + push.breaths
+        if self._breaths:
+            own += self._rng.gauss(0, self._breaths)
         rate = max(settings.rate, own) if own > person.kind.rate else settings.rate
         litres = settings.volume_ml / 1000
         breath = volume_breath(lung, litres, settings.flow / 60, rate, settings.peep)
