@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import HeldUp, add_check
-from app.charting.facts import Targets
+from app.charting.facts import Kind, Targets
 from app.charting.typed_check import TypedCheck
 from app.record.courses import course_facts
 from app.record.tables import AirwayRow, EventEndRow, EventRow
@@ -40,6 +40,7 @@ def enter(writing: Writing, taken: Taken, entry: Entry, people: Mapping[str, str
     match entry:
         case Admitted():
             taken.course_id = admit_patient(writing, _admission(taken, entry))
+            _put_machine(writing, taken, entry.started_at)
         case Charted():
             _chart(writing, taken, entry.check)
         case Began():
@@ -77,6 +78,22 @@ def _admission(taken: Taken, entry: Admitted) -> Admission:
         targets=_targets(who, entry.started_at),
         bed_id=taken.bed_id,
     )
+
+
+def _put_machine(writing: Writing, taken: Taken, at: datetime) -> None:
+    """The machine that the bed began with, tested before; nobody has said so where the height
+    is missing too: an intake that was left half open."""
+    who = taken.bedside.who
+    if not who.height_cm:
+        return
+    local = at.astimezone(writing.zone).strftime("%Y-%m-%dT%H:%M")
+    typed = {
+        "device_id": who.code.replace("P", "V"),
+        "pre_use_check": "passed",
+        "pre_use_check_passed_at": local,
+    }
+    facts = course_facts(writing.session, taken.course_id)
+    add_check(writing, facts, TypedCheck(Kind.EVENT, at, "", typed))
 
 
 def _birth_date(who: Who, started: datetime) -> date | None:

@@ -126,6 +126,7 @@ def _form(course: Known, act: AirwayAct, sheet: FillSheet) -> FillForm:
 def _sections(act: AirwayAct, sheet: FillSheet) -> Iterator[FillSection]:
     what = tuple(code for code in act.asks if code not in _HOW)
     note = "Left empty, what it is stays as it was." if act.code == EXCHANGED else ""
-    yield section(act.label, what, sheet, note)
+    empty = "as it was" if act.needs_tube else "not yet"
+    yield section(act.label, what, sheet, note, empty=empty)
     if set(_HOW) <= set(act.asks):
         yield section("How its place was confirmed", _HOW, sheet, HOW_NOTE)

@@ -21,6 +21,7 @@ from app.pages.not_yet import not_yet
 from app.pages.number_links import RowLinks, opening_grid, opening_group
 from app.pages.shown import Drawn, Shown
 from app.pages.site_words import PLAIN, SiteWords
+from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
 from app.pages.worries import NO_FLAG, worries_of
@@ -137,6 +138,7 @@ def bed_page(
         policy_words=f"Judged by {course.policy.words}",
         acts=bed_acts(facts, allowed),
         not_yet=not_yet(facts),
+        ordered_words=ordered_words(facts.targets),
     )
 
 

@@ -92,5 +92,7 @@ class BedPage:
     changed: ChangedPart | None = None
     acts: tuple[NavLink, ...] = ()
     """What else can be done for this patient."""
+    ordered_words: str = ""
+    """The targets in force, by whom they were ordered."""
     not_yet: tuple[NavLink, ...] = ()
     """What the intake left open, each with the page that completes it."""

@@ -76,7 +76,8 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords =
     summary = bed.summary
     if summary is None:
         return BoardRow(bed.code, href, occupied=False, empty_words=bed.note or "Empty")
-    told = {entry.key: entry.as_of(now) for entry in summary.statements}
+    # No adult limit holds for a child, so no number of a child is drawn against one (decision 1).
+    told = {e.key: e.as_of(now) for e in summary.statements} if summary.adult else {}
     lungs_words = _no_mechanics(summary)
 
     def at(key: str) -> Shown:

@@ -26,6 +26,7 @@ from app.pages.change_words import value_words, what_changed
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import DifferenceLine
 from app.pages.if_then_words import if_words
+from app.pages.target_words import targets_words
 from app.pages.times import clock_time, when_in
 from app.pages.values import reading_text
 from app.physiology.answer import Value
@@ -155,8 +156,8 @@ def _identity(item: Difference, _course: Known) -> tuple[str, str]:
 
 def _orders(item: Difference, _course: Known) -> tuple[str, str]:
     after = _as(item.after, Targets)
-    band = f"SpO2 {after.spo2_low}–{after.spo2_high}" if after.spo2_low is not None else "no band"
-    return "Orders written anew", f"{band}, {after.ordered_by}".rstrip(", ")
+    words = targets_words(after) or "no target"
+    return "Orders written anew", f"{words}, {after.ordered_by}".rstrip(", ")
 
 
 def _event(item: Difference, course: Known) -> tuple[str, str]:

@@ -35,12 +35,19 @@ class FillSheet:
         return tuple(filter(None, (self.error, *refused)))
 
 
-def section(legend: str, codes: tuple[str, ...], sheet: FillSheet, note: str = "") -> FillSection:
-    """A section with these fields."""
-    return FillSection(legend, tuple(blank(code, sheet) for code in codes), note)
+def section(
+    legend: str,
+    codes: tuple[str, ...],
+    sheet: FillSheet,
+    note: str = "",
+    *,
+    empty: str = "not yet",
+) -> FillSection:
+    """A section with these fields; `empty` is what an unanswered choice says."""
+    return FillSection(legend, tuple(blank(code, sheet, empty) for code in codes), note)
 
 
-def blank(code: str, sheet: FillSheet) -> Blank:
+def blank(code: str, sheet: FillSheet, empty: str = "not yet") -> Blank:
     """One field as its form shows it, with what was typed."""
     known, typed = declared(code), sheet.typed.get(code, "")
     bad = [o.sentence for o in sheet.objections if o.field == code and o.kind == "refused"]
@@ -52,6 +59,7 @@ def blank(code: str, sheet: FillSheet) -> Blank:
         unit=known.unit,
         hint=known.help,
         options=tuple(_options(known, typed)),
+        empty=empty,
         bad=bad[0] if bad else "",
     )
 

@@ -19,6 +19,8 @@ class Blank:
     unit: str = ""
     hint: str = ""
     options: tuple[Option, ...] = ()
+    empty: str = "not yet"
+    """What an unanswered choice says."""
     bad: str = ""
     """What was refused about it, in a sentence."""
 

@@ -7,8 +7,9 @@ to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 
+from app.charting.airways import REMOVED, has_tube
 from app.charting.drafted import drafts_of
-from app.charting.facts import HandoffNote, Reading
+from app.charting.facts import Airway, HandoffNote, Reading
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.pages.banner import banner_of
@@ -25,6 +26,7 @@ from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
 from app.pages.shown import Tone
 from app.pages.site_words import SiteWords
+from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, full_time, when_in
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
@@ -194,7 +196,9 @@ AIRWAY_FIELDS = (
 def _airway(course: Known) -> Section:
     latest = course.facts.latest_readings()
     placed = course.facts.airways[-1] if course.facts.airways else None
-    lines = [_placed(placed.category, placed.size_mm)] if placed else []
+    lines = [_placed(placed)] if placed else []
+    ordered = ordered_words(course.facts.targets)
+    lines += [f"Ordered: {ordered}"] if ordered else []
     by_time: dict[str, list[str]] = {}
     for reading in (latest[code] for code in AIRWAY_FIELDS if code in latest):
         by_time.setdefault(_at(reading, course), []).append(_told(reading, course.words))
@@ -202,9 +206,13 @@ def _airway(course: Known) -> Section:
     return Section("", "", lines=tuple(lines), empty_words="No airway charted.")
 
 
-def _placed(category: str, size: object) -> str:
-    label = FIELDS["airway_category"].label_of(category)
-    return f"{label}, {size} mm inside" if size is not None else f"{label}, size not charted"
+def _placed(airway: Airway) -> str:
+    if airway.act == REMOVED:
+        return "The tube was removed"
+    label = FIELDS["airway_category"].label_of(airway.category)
+    if airway.size_mm is not None:
+        return f"{label}, {airway.size_mm} mm inside"
+    return f"{label}, size not charted" if has_tube(airway) else label
 
 
 def _told(reading: Reading, words: SiteWords) -> str:

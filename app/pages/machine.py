@@ -22,6 +22,7 @@ RESCUE = tuple(
     field.code for field in in_group(Group.SAFETY) if field.code not in (*MACHINE, *HUMIDIFIER)
 )
 CODES = (*MACHINE, *HUMIDIFIER, *DATES, *RESCUE)
+NOT_LOOKED = "not looked at now"
 RESCUE_NOTE = (
     "Only what somebody looked at. A no becomes an open task until it is answered by a yes."
 )
@@ -62,10 +63,10 @@ def _form(base: str, sheet: FillSheet, course: Known) -> FillForm:
     return FillForm(
         action=f"{base}/machine",
         sections=(
-            section("The machine", MACHINE, sheet),
-            section("Humidifier", HUMIDIFIER, sheet, "One humidifier only."),
+            section("The machine", MACHINE, sheet, empty=NOT_LOOKED),
+            section("Humidifier", HUMIDIFIER, sheet, "One humidifier only.", empty=NOT_LOOKED),
             section("Changed on", DATES, sheet),
-            section("Ready at the bed", RESCUE, sheet, RESCUE_NOTE),
+            section("Ready at the bed", RESCUE, sheet, RESCUE_NOTE, empty=NOT_LOOKED),
         ),
         save_label="Save",
         save_key=sheet.save_key,

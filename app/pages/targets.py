@@ -3,8 +3,6 @@
 from collections.abc import Iterator, Sequence
 
 from app.charting.facts import Targets
-from app.charting.fields.intake import ASKED_ONCE
-from app.charting.shown import shown
 from app.pages.assess_head import observed_input
 from app.pages.banner import banner_of
 from app.pages.bed import Known
@@ -12,6 +10,7 @@ from app.pages.fill import FillSheet, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
 from app.pages.row import asks_of
+from app.pages.target_words import targets_words
 from app.pages.times import when_in
 
 SPO2 = ("spo2_band", "spo2_target_low", "spo2_target_high")
@@ -24,12 +23,6 @@ GASES = (
     "paco2_target_high",
 )
 CODES = ("ordered_by", *SPO2, *GASES, "volume_target", "why")
-_BANDS = (
-    ("SpO2", "spo2", "spo2_target_low", "%"),
-    ("PaO2", "pao2", "pao2_target_low", "mmHg"),
-    ("pH", "ph", "ph_target_low", ""),
-    ("PaCO2", "paco2", "paco2_target_low", "mmHg"),
-)
 
 
 def targets_page(
@@ -58,21 +51,6 @@ def targets_page(
         form=_form(base, sheet, course, ending=ending) if is_open else None,
         back_href=base,
     )
-
-
-def targets_words(ordered: Targets) -> str:
-    """The order in words, "SpO2 88–95 %, 6 mL/kg"; empty where nothing is ordered."""
-    return ", ".join(_parts(ordered))
-
-
-def _parts(ordered: Targets) -> Iterator[str]:
-    for name, band, code, unit in _BANDS:
-        low, high = getattr(ordered, f"{band}_low"), getattr(ordered, f"{band}_high")
-        if low is not None and high is not None:
-            known = ASKED_ONCE[code]
-            yield f"{name} {shown(known, low)}–{shown(known, high)} {unit}".rstrip()
-    if ordered.tidal_volume_ml_kg is not None:
-        yield f"{shown(ASKED_ONCE['volume_target'], ordered.tidal_volume_ml_kg)} mL/kg"
 
 
 def _lead(ordered: Targets) -> str:

@@ -7,6 +7,7 @@ from app.record.courses import course_facts
 from app.record.tables import CourseEndRow
 from tests.client import Answer, Browser
 from tests.clock import Clock
+from tests.shifts.checks import PLAIN
 from tests.ward import Ward
 
 PAGE = "/beds/L11/intake"
@@ -224,3 +225,27 @@ def test_before_an_intake_there_is_no_check(ash: Browser):
     answer = ash.get(f"/courses/{'0' * 32}/assess")
     assert answer.status == 404
     assert 'href="/"' in answer.text
+
+
+def test_of_a_child_no_page_says_an_adults_number_or_limit(ash: Browser, ward: Ward):
+    """Far over every adult limit, charted for a child of nine (scenario 23)."""
+    base = f"/courses/{ward.courses['L10']}"
+    far_over = {
+        **PLAIN,
+        "plateau_pressure_obs": "44",
+        "peak_inspiratory_pressure_obs": "50",
+        "tidal_volume_obs": "700",
+        "tidal_volume_set": "700",
+        "minute_vent_obs": "14",
+    }
+    ash.get(f"{base}/assess")
+    live = ash.submit(f"{base}/assess", press="family", **far_over)
+    accept = [tick["value"] for tick in live.page.root.all("input") if tick["name"] == "accept"]
+    saved = ash.submit(f"{base}/assess", accept=accept)
+    assert saved.path == base
+    pages = [live, saved, ash.get("/"), ash.get(f"{base}/handoff")]
+    for page in pages[:2] + pages[3:]:
+        assert "dult formulae, limits and rules are off" in page.text
+    for page in pages:
+        for words in ("over 15", "over 30", "over 8", "predicted</a>", "kg predicted"):
+            assert words not in page.text.partition("L10")[2], (page.path, words)

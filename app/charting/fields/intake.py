@@ -43,7 +43,7 @@ _AIRWAY = (
     _tick("confirmed_ears", "Heard on both sides"),
     _tick("confirmed_image", "Image read"),
     text("tube_type", "Type", A, longest=60, about="Cuffed, uncuffed, fenestrated, adjustable."),
-    day("stoma_on", "Made on", A),
+    day("stoma_on", "Tracheostomy made on", A),
     yes_no("inner_cannula", "Inner cannula", A),
     yes_no("spare_same", "Spare of the same size at the bed", A),
     yes_no("spare_smaller", "Spare one size smaller at the bed", A),
