@@ -68,6 +68,17 @@ class UnitClock:
         )
         return max(at for at in starts if at <= moment)
 
+    def shift_end(self, moment: datetime) -> datetime:
+        """The end of the shift in which the moment lies: the start of the next, in UTC."""
+        today = self.day(moment)
+        starts = (
+            at
+            for day in (today, today + timedelta(days=1))
+            for start in self.shift_starts
+            for at in self.first_moment(datetime.combine(day, start))
+        )
+        return min(at for at in starts if at > moment)
+
     def first_moment(self, wall: datetime) -> tuple[datetime, ...]:
         """The first moment with this wall time; for a skipped one, as if nothing had jumped."""
         found = self.moments_of(wall)

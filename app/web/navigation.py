@@ -24,4 +24,4 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
     mine = (("My beds", "/mine"),) if may(visit.person.role, Act.OFFER) else ()
     always = (*mine, ("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"))
-    return (*always, *drafts, ("Print", "/print"), *stories)
+    return (*always, *drafts, ("Print", "/print"), ("Find", "/find"), *stories)

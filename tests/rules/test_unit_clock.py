@@ -85,3 +85,18 @@ def test_a_shift_never_starts_after_the_moment_nor_more_than_thirteen_hours_befo
 ) -> None:
     start = UnitClock(zone).shift_start(moment)
     assert timedelta(0) <= moment - start <= timedelta(hours=13)
+
+
+@pytest.mark.parametrize(
+    ("start", "hours"),
+    [
+        (datetime(2026, 10, 31, 23, tzinfo=UTC), 13),
+        (datetime(2026, 11, 1, 23, 59, tzinfo=UTC), 12),
+        (datetime(2026, 3, 8, 0, tzinfo=UTC), 11),
+    ],
+)
+def test_a_shift_ends_where_the_next_begins_and_so_may_be_an_hour_longer_or_shorter(start, hours):
+    clock = UnitClock("America/New_York")
+    began = clock.shift_start(start)
+    assert clock.shift_end(start) - began == timedelta(hours=hours)
+    assert clock.shift_start(clock.shift_end(start)) == clock.shift_end(start)
