@@ -93,7 +93,8 @@ def _put_machine(writing: Writing, taken: Taken, at: datetime) -> None:
         "pre_use_check_passed_at": local,
     }
     facts = course_facts(writing.session, taken.course_id)
-    add_check(writing, facts, TypedCheck(Kind.EVENT, at, "", typed))
+    looked_at = writing.recorded_at - timedelta(minutes=4)
+    add_check(writing, facts, TypedCheck(Kind.EVENT, max(at, looked_at), "", typed))
 
 
 def _birth_date(who: Who, started: datetime) -> date | None:
