@@ -12,7 +12,7 @@ from app.charting.facts import CourseFacts
 from app.rules.flags_now import FlagNow, GroupNow, OnceNow, groups_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict
-from app.rules.watch.flags import Flag, Once, Value, Watched
+from app.rules.watch.flags import Flag, Once, Unjudged, Value, Watched
 from app.rules.watch.fold import READ_AGAIN
 from app.rules.watch.rules import RULES
 from app.rules.watched import Watching
@@ -94,6 +94,8 @@ def _confirmed(told: Statement, watched: Watched, policy: Policy) -> Statement:
     Where the unit switched every rule of it off, it is told and nothing more.
     """
     rules = RULES_OF.get(told.key)
+    if rules is not None and told.verdict is Verdict.WITHIN:
+        return _half_judged(told, rules, watched)
     if rules is None or told.verdict not in (Verdict.OUTSIDE, Verdict.OUTSIDE_ONCE):
         return told
     if not any((known := policy.rules.get(key)) and known.on for key in rules):
@@ -102,6 +104,26 @@ def _confirmed(told: Statement, watched: Watched, policy: Policy) -> Statement:
         flag.open and flag.rule in rules and flag.side == told.side for flag in watched.flags
     )
     return replace(told, verdict=Verdict.OUTSIDE if is_open else Verdict.OUTSIDE_ONCE)
+
+
+def _half_judged(told: Statement, rules: frozenset[str], watched: Watched) -> Statement:
+    """Within by one of a limit's values and not done by another, such as a set volume inside whose
+    measured one nobody has: a part that was tried and not done keeps the whole from being within.
+    """
+    for each in watched.not_evaluable:
+        tried = each.at is not None and told.at is not None and each.at >= told.at
+        if tried and each.rule in rules and each.kind is Unjudged.NOT_DONE:
+            return replace(
+                told,
+                verdict=Verdict.NOT_DONE,
+                reason=each.reason,
+                shown="",
+                times=(),
+                holds_until=None,
+                last_shown=told.shown,
+                last_at=told.at,
+            )
+    return told
 
 
 def _plain_flags(told: Sequence[Statement], policy: Policy) -> Iterator[FlagNow]:

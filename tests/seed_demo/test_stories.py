@@ -18,6 +18,23 @@ def outside(larch, bed: str) -> set[str]:
     return {one.key for one in statements if one.verdict in OUTSIDE}
 
 
+def flagged(larch, bed: str) -> set[str]:
+    groups = larch.summaries[bed].flags_at(larch.now)
+    return {told.flag.rule for group in groups for told in group.flags}
+
+
+def test_the_stiff_lung_is_flagged_by_limit_and_the_falling_one_by_drift_alone(larch):
+    assert {"driving_pressure_over", "fio2_over"} <= flagged(larch, "L2")
+    assert {rule for rule in flagged(larch, "L4") if rule.startswith("compliance")}
+    assert "driving_pressure_over" not in flagged(larch, "L4")
+
+
+def test_a_missing_spare_and_a_plateau_never_done_are_told_as_safety(larch):
+    assert "fresh_tracheostomy_spare" in flagged(larch, "L8")
+    assert "plateau_overdue" in flagged(larch, "L5")
+    assert flagged(larch, "L1") == flagged(larch, "L11") == set()
+
+
 def test_there_are_twelve_beds_in_order_each_with_a_story():
     assert [story.bed for story in STORIES] == [f"L{place}" for place in range(1, 13)]
     assert all(story.headline and story.told.endswith(".") for story in STORIES)

@@ -28,6 +28,7 @@ READ_AGAIN = timedelta(minutes=30)
 """When a value that lies outside once is to be read again (decision 26)."""
 
 _ALWAYS = datetime.max.replace(tzinfo=UTC)
+_NEVER = datetime.min.replace(tzinfo=UTC)
 
 
 class Fold:
@@ -109,10 +110,11 @@ class Fold:
         """What holds from the newest row on until another row or word comes, at any hour.
 
         A flag that time alone will raise is among the flags with the moment at which it does. What
-        turns too old is the reader's to say, so nothing is called not evaluable here.
+        turns too old is the reader's to say; what was tried and not done is said here.
         """
         self._hear(lambda _: True)
-        return self._said(self._bounds(policy), _ALWAYS, ())
+        in_use = self._bounds(policy)
+        return self._said(in_use, _ALWAYS, tuple(self._unjudged(in_use, _NEVER)))
 
     def newest(self, rule: str) -> Value | None:
         """The newest value of the series that a rule reads; None where there is none."""
