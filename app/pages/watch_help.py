@@ -19,8 +19,8 @@ from app.rules.watch.rules import RULES
 from app.rules.watch.words import bounds_of, source_of
 
 WARD_WORDS = {
-    "steady": "People who differ little, charted with care",
-    "restless": "People and settings that wander more, milder events that are treated within a day",
+    "steady": "Lungs and settings that change little",
+    "restless": "Lungs and settings that change more, events milder, sudden ones over in a day",
 }
 
 
@@ -142,22 +142,30 @@ def _block(number: int, block: Block) -> MeasuredBlock:
         f"{quiet} lines a shift on {block.quiet_courses} courses in which nothing was simulated.",
         f"Calling any value outside a limit a flag: {naive}.",
         f"Open at a handoff: {block.open_at_handoff:.2f} lines on average, "
-        f"none at {block.handoffs_without:.0%} of handoffs.",
+        f"none at {_percent(block.handoffs_without)} % of handoffs.",
         tuple(map(_found, block.found)),
     )
 
 
 def _found(found: Found) -> FoundRow:
     hours = f"{_interval(found.hours, '.1f')} h" if found.hours else "none found"
-    return FoundRow(found.words, _interval(found.share, ".0%"), hours)
+    return FoundRow(found.words, _share(found.share), hours)
 
 
 def _interval(interval: Interval, form: str) -> str:
     middle, low, high = (
-        format(number, form).replace("%", " %")
-        for number in (interval.middle, interval.low, interval.high)
+        format(number, form) for number in (interval.middle, interval.low, interval.high)
     )
     return f"{middle} ({low} to {high})"
+
+
+def _share(interval: Interval) -> str:
+    middle, low, high = map(_percent, (interval.middle, interval.low, interval.high))
+    return f"{middle} % ({low} to {high} %)"
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f}"
 
 
 def _tables(figures: Measured) -> str:
@@ -165,6 +173,6 @@ def _tables(figures: Measured) -> str:
     return (
         f"On {tables.courses} open, de-identified courses of {tables.bed_days:g} bed-days: "
         f"{tables.per_bed_day:.2f} flags a bed-day, of which "
-        f"{_interval(tables.gone_at_next, '.0%')} were back at the next value. "
+        f"{_share(tables.gone_at_next)} were back at the next value. "
         "What really happened to these people is in no table, so nothing is called found there."
     )

@@ -9,6 +9,11 @@ from app.rules.watch.step import Change, Fall, Slide, Step
 
 def raising_words(rule: Rule, bounds: Bounds) -> str:
     """ "2 of the last 3 values over 15, or one more than 5 past that"."""
+    told = _of_the_test(rule, bounds)
+    return f"{told}; one value more where the peaks do not share it" if rule.beside else told
+
+
+def _of_the_test(rule: Rule, bounds: Bounds) -> str:
     test = rule.test
     if isinstance(test, Beyond):
         return _of_a_limit(test, bounds)

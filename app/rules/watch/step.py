@@ -215,5 +215,6 @@ def back_by(change: Change, trail: Trail, bounds: Bounds, raised: Evidence) -> b
 def clearing_words(change: Change, bounds: Bounds) -> str:
     """ "2 values in a row within 12 % of the level before"."""
     count, near = bounds.figures.count("clear_count"), bounds.figures["clear"]
-    within = f"{100 * (math.exp(near) - 1):.0f} %" if change.ratio else f"{near:g}"
+    share = math.exp(near) - 1 if change.rising else 1 - math.exp(-near)
+    within = f"{100 * share:.0f} %" if change.ratio else f"{near:g}"
     return f"{count} values in a row within {within} of the level before"
