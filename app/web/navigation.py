@@ -23,5 +23,6 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     drafts = (("Drafts", "/drafts"),) if may(visit.person.role, Act.DRAFT) else ()
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
     mine = (("My beds", "/mine"),) if may(visit.person.role, Act.OFFER) else ()
-    always = (*mine, ("Board", "/"), ("Handoffs", "/handoffs"), ("Courses in no bed", "/courses"))
-    return (*always, *drafts, ("Print", "/print"), ("Find", "/find"), *stories)
+    always = (*mine, ("Board", "/"), ("Handoffs", "/handoffs"))
+    paper = (("Print", "/print"), ("Find", "/find"))
+    return (*always, *drafts, *paper, *stories)

@@ -1,6 +1,8 @@
 """The handoff on paper: one sheet, black on white, and nothing lost that a reader must know."""
 
+from datetime import UTC, datetime, timedelta
 from io import BytesIO
+from pathlib import Path
 from unicodedata import normalize
 
 import pytest
@@ -8,7 +10,12 @@ from playwright.sync_api import Page
 from pypdf import PdfReader
 
 from app.pages.frame import CAUTIONS
+from app.pages.site_words import PLAIN
+from app.record.database import Database
+from app.web.outage_files import write_set
 from tests.browser.gallery_server import Gallery
+from tests.clock import Clock
+from tests.ward import open_ward
 
 pytestmark = pytest.mark.xdist_group("browser")
 
@@ -84,3 +91,21 @@ def test_the_board_prints_with_every_bed(page: Page, gallery: Gallery) -> None:
     page.goto(f"{gallery.origin}/board.html")
     text = " ".join(sheet.extract_text() for sheet in printed(page, "A4").pages)
     assert not [bed for bed in ("L1", "L5", "L11", "L12") if bed not in text]
+
+
+@pytest.mark.parametrize("sheet", ["A4", "Letter"])
+def test_files_for_an_outage_print_without_a_server_and_every_sheet_says_whose_it_is(
+    page: Page, sqlite_database: Database, tmp_path: Path, sheet: str
+) -> None:
+    now = datetime(2026, 11, 1, 6, 30, tzinfo=UTC)
+    open_ward(sqlite_database, Clock(now))
+    made = write_set(sqlite_database, PLAIN, tmp_path, now, timedelta(hours=24))
+    page.goto((made.path / "handoff.html").as_uri())
+    told = [normalize("NFKC", each.extract_text()) for each in printed(page, sheet).pages]
+    assert "as of 01:30 EST" in told[0]
+    whose = ("LR-2086", "LR-4471", "LR-6006", "LR-1919")
+    assert {number for text in told[1:] for number in whose if number in text} == set(whose)
+    assert not [text for text in told[1:] if sum(number in text for number in whose) != 1]
+    assert not [text for text in told if f"of {len(told)}" not in text]
+    page.emulate_media(media="print", color_scheme="dark")
+    assert page.evaluate(COLOURED) == []
