@@ -28,6 +28,7 @@ from tests.browser import (
     sample_print,
     sample_reader,
     sample_then,
+    sample_trends,
     sample_unsigned,
 )
 
@@ -92,6 +93,8 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "then-twice": ("then", sample_then.then_twice),
     "find": ("find", sample_find.found),
     "find-nothing": ("find", sample_find.nothing),
+    "trends": ("trends", sample_trends.trends),
+    "trends-none": ("trends", sample_trends.no_trends),
     "print": ("print", sample_print.printing),
     "print-first": ("print", sample_print.nothing_kept),
     "sign-in": ("sign_in", sample_plain.sign_in),

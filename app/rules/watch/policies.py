@@ -70,6 +70,13 @@ class Policies:
         self._made: dict[tuple[int, tuple[int, ...]], Policy] = {}
         self._in_use: dict[tuple[int, Decimal | None], InUse] = {}
 
+    @property
+    def changed_at(self) -> tuple[datetime, ...]:
+        """The moments from which another policy, or another range for this patient, may hold."""
+        versions = [version.from_at for version in self._versions]
+        orders = [at for each in self._overrides for at in (each.from_at, each.until) if at]
+        return tuple(sorted({*versions, *orders}))
+
     def at(self, moment: datetime) -> Policy:
         """The policy in force at a moment, this patient's own limits in place of the unit's."""
         if self._only is not None:

@@ -35,6 +35,7 @@ from app.web.routes import (
     targets,
     theme,
     then,
+    trends,
     unsigned,
     who,
 )
@@ -62,6 +63,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     mine.router,
     numbers.router,
     then.router,
+    trends.router,
     printing.router,
     outages.router,
     find.router,

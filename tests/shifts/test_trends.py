@@ -1,0 +1,33 @@
+"""A course over time: every value is drawn and stands in a table; the address names the span."""
+
+from tests.client import Browser
+from tests.clock import Clock
+from tests.shifts.handing import chart
+from tests.site import PASSWORD
+from tests.ward import Ward
+
+STIFF = {"plateau_pressure_obs": "34", "peak_inspiratory_pressure_obs": "40"}
+
+
+def test_a_value_stands_in_the_picture_and_in_the_table(ash: Browser, ward: Ward) -> None:
+    chart(ash, ward, "L3", **STIFF)
+    page = ash.get(f"/courses/{ward.courses['L3']}/trends").page
+    said = [e["data-said"] for e in page.root.all("svg") if e["data-said"]]
+    assert any(words.endswith("22, over 15") for words in said)
+    assert any("22 over 15" in e.text for e in page.root.all("tr"))
+
+
+def test_an_older_value_is_in_the_longer_span_only(ash: Browser, ward: Ward, clock: Clock) -> None:
+    chart(ash, ward, "L3", **STIFF)
+    clock.forward(hours=8)
+    ash.sign_in("ash", PASSWORD)
+    page = f"/courses/{ward.courses['L3']}/trends"
+    assert "Plateau" not in ash.get(f"{page}?over=6h").page.text
+    assert "Plateau" in ash.get(f"{page}?over=12h").page.text
+
+
+def test_a_span_that_is_none_is_the_usual_one(ash: Browser, ward: Ward) -> None:
+    chart(ash, ward, "L3")
+    asked = ash.get(f"/courses/{ward.courses['L3']}/trends?over=9y").page
+    current = [e.text for e in asked.root.all("a") if e["aria-current"] and "over=" in e["href"]]
+    assert current == ["24 h"]
