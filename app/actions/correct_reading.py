@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from app.actions.give_reason import reason_in
 from app.actions.refresh_summary import refresh_summary
+from app.actions.safety_tasks import settle_safety
 from app.charting.correcting import Retyped, read_correction
 from app.charting.facts import Assessment, CourseFacts, Reading, State
 from app.charting.typed_check import NewReading, Objection
@@ -62,6 +63,7 @@ def correct_reading(writing: Writing, course_id: str, correction: Correction) ->
     writing.audit(
         "correct_reading", course_id=course_id, subject=version, detail={"field": reading.field}
     )
+    settle_safety(writing, facts, {version.field: version.word}, row.observed_at)
     refresh_summary(writing, course_id)
 
 

@@ -2,6 +2,8 @@
 
 import pytest
 
+from app.actions.correct_reading import Correction, correct_reading
+from app.charting.correcting import Retyped
 from app.record.courses import course_facts
 from tests.client import Answer, Browser
 from tests.clock import Clock
@@ -37,6 +39,18 @@ def test_a_no_is_an_open_task_until_a_yes(
     ash.get(check)
     ash.submit(check, **PLAIN, safe_suction="yes")
     assert open_rules(database, ward.courses["L3"]) == ["pre_use_check"]
+
+
+def test_a_no_that_was_corrected_to_yes_is_no_task_any_more(
+    ash: Browser, base: str, database, clock: Clock, ward: Ward
+):
+    send(ash, f"{base}/machine", safe_suction="no")
+    with database.reading() as session:
+        held = course_facts(session, ward.courses["L3"]).latest_readings()["safe_suction"]
+    right = Correction(held.id, Retyped("yes"), "pressed the wrong one")
+    with database.writing(clock, ward.staff["ash"]) as writing:
+        correct_reading(writing, ward.courses["L3"], right)
+    assert open_rules(database, ward.courses["L3"]) == []
 
 
 def test_a_late_no_says_nothing_of_what_was_seen_since(
