@@ -96,6 +96,7 @@ def test_a_tracheostomy_is_fresh_for_seven_days(ash: Browser, page: str, clock: 
         ("re-secured", {"observed_at": "2026-11-25T20:30"}, "still to come"),
         ("re-secured", {"observed_at": "2026-11-20T20:30"}, "before support started"),
         ("exchanged", {"airway_size_mm": "25", "why": "leak"}, "Tube size"),
+        ("re-secured", {"act": "removed"}, "Say what was done"),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(ash: Browser, page: str, code, typed, words):

@@ -5,9 +5,10 @@ import pytest
 from app.record.beds import find_bed, occupants, settle
 from app.record.courses import course_facts
 from app.record.tables import CourseEndRow
-from tests.client import Answer, Browser
+from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
+from tests.site import PASSWORD, open_site
 from tests.ward import Ward
 
 PAGE = "/beds/L11/intake"
@@ -215,7 +216,7 @@ def test_a_child_is_taken_in_and_no_adult_number_is_shown(ash: Browser, database
 
 @pytest.mark.parametrize("who", ["oak", "fern"])
 def test_who_may_not_place_patients_takes_nobody_in(browser: Browser, who: str):
-    browser.sign_in(who, "larch and cedar 7")
+    browser.sign_in(who, PASSWORD)
     assert "Take a patient in" not in browser.get("/beds/L11").text
     assert browser.get(PAGE).status == 403
     assert browser.post(PAGE, WHO).status == 403
@@ -249,3 +250,16 @@ def test_of_a_child_no_page_says_an_adults_number_or_limit(ash: Browser, ward: W
     for page in pages:
         for words in ("over 15", "over 30", "over 8", "predicted</a>", "kg predicted"):
             assert words not in page.text.partition("L10")[2], (page.path, words)
+
+
+def test_who_took_a_patient_in_has_said_whose_chart_it_is(database, clock: Clock, ward: Ward):
+    with browsing(open_site(database, clock, identity_digits=2)) as browser:
+        browser.sign_in("ash", PASSWORD)
+        take_in(browser, **WHO)
+        own = f"/courses/{who_is_in(database, ward, 'L11')}/machine"
+        browser.get(own)
+        assert browser.submit(own, safe_suction="yes").path == own
+        other = f"/courses/{ward.courses['L3']}/machine"
+        browser.get(other)
+        asked = browser.submit(other, safe_suction="yes")
+        assert (asked.status, asked.page.heading) == (422, "Whose chart is this?")

@@ -64,6 +64,9 @@ def _sheet(form: Form, act: str, course: OpenCourse, visit: Visit) -> FillSheet:
 
 
 def _airway(act: str, sheet: FillSheet, typed: SheetRead) -> NewAirway:
+    """What was done. Raises AirwayRefused for an act that has a page of its own, as a removal."""
+    if act not in AIRWAY_ACTS:
+        raise AirwayRefused("Say what was done: pick one of the list.")
     return NewAirway(
         act=act,
         observed_at=sheet.observed_at,
