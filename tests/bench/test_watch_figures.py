@@ -1,6 +1,7 @@
 """The bench's own arithmetic: lines that merge, handoffs, and intervals against published cases."""
 
 from datetime import UTC, datetime, timedelta
+from math import comb
 from random import Random
 
 import pytest
@@ -73,3 +74,12 @@ def test_the_interval_of_a_median_holds_it_at_least_as_often_as_it_says():
         _, low, high = median_interval([rng.random() for _ in range(41)])
         hits += low <= 0.5 <= high
     assert hits >= 940
+
+
+@pytest.mark.parametrize("count", [10, 25, 41, 100, 200])
+def test_the_interval_of_a_median_is_wide_enough_by_the_exact_binomial(count):
+    """The median lies between two order statistics as often as a fair coin's heads lie between
+    their places: a sum of binomial terms, exact."""
+    _, low, high = median_interval([float(n) for n in range(count)])
+    inside = sum(comb(count, heads) for heads in range(int(low) + 1, int(high) + 1))
+    assert inside / 2**count >= 0.95
