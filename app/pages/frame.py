@@ -19,6 +19,8 @@ class NavLink:
     label: str
     href: str
     current: bool = False
+    more: bool = False
+    """Whether it stands behind "More" in the line over every page."""
 
 
 @dataclass(frozen=True, slots=True)

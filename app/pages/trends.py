@@ -66,7 +66,7 @@ def trends_page(frame: Frame, course: Known, policies: Policies, span: str) -> T
         trends=tuple(trend for _, trend in found if trend is not None),
         events=_events(course, axis),
         nothing="" if any(trend for _, trend in found) else "Nothing was charted in this time.",
-        policy_words="Shaded: outside the range in force at the time, as the unit's policy or an "
+        policy_words="outside the range in force at the time, as the unit's policy or an "
         "order set it.",
         back_href=base,
     )

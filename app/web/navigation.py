@@ -9,12 +9,18 @@ from app.web.visit import Visit
 WITHOUT_A_PATIENT = (("Calculator", "/calculator"), ("Help", "/help"))
 """Where everybody may go who is signed in."""
 
+BEHIND_MORE = frozenset({"/print", "/demo/stories", "/calculator"})
+"""What is not needed each hour stands behind a word, so that the line over a page stays one."""
+
 
 def links_for(request: Request, visit: Visit) -> tuple[NavLink, ...]:
     """The places that this person can go to; the one they are in is marked."""
     path = request.url.path
     places = (*_with_patients(visit), *WITHOUT_A_PATIENT)
-    return tuple(NavLink(label, href, current=href == path) for label, href in places)
+    return tuple(
+        NavLink(label, href, current=href == path, more=href in BEHIND_MORE and href != path)
+        for label, href in places
+    )
 
 
 def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
@@ -23,6 +29,6 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     drafts = (("Drafts", "/drafts"),) if may(visit.person.role, Act.DRAFT) else ()
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
     mine = (("My beds", "/mine"),) if may(visit.person.role, Act.OFFER) else ()
-    always = (*mine, ("Board", "/"), ("Handoffs", "/handoffs"))
+    always = (*mine, ("Board", "/"), ("Scan", "/scan"), ("Handoffs", "/handoffs"))
     paper = (("Print", "/print"), ("Find", "/find"))
     return (*always, *drafts, *paper, *stories)

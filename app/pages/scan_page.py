@@ -1,0 +1,70 @@
+"""The lead's scan as its template reads it: what needs eyes first, one line for each bed."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Frame, NavLink
+from app.pages.shown import Count, Due, Worry
+
+
+@dataclass(frozen=True, slots=True)
+class ScanBed:
+    """One bed: its most pressing line, how many more there are, and who has it."""
+
+    bed: str
+    href: str
+    who: str
+    line: Worry
+    more: str
+    """ "and 2 more"; empty where the line is all."""
+    hold: str
+    since: str
+    """Since when the line has been true, where it has a beginning."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScanLine:
+    """One thing to see to, with the bed where it is."""
+
+    bed: str
+    href: str
+    words: str
+    due: Due | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ScanList:
+    """What is open of one kind; `none` is what stands where nothing is."""
+
+    heading: str
+    lines: tuple[ScanLine, ...]
+    none: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScanPage:
+    """The unit in a minute. It is read at one moment and stays as read until somebody asks anew."""
+
+    frame: Frame
+    read_at: str
+    counts: tuple[Count, ...]
+    supports: str
+    filters: tuple[NavLink, ...]
+    orders: tuple[NavLink, ...]
+    beds: tuple[ScanBed, ...]
+    left_out: str
+    """What the filter hides: "9 beds are not shown"."""
+    loads: tuple[str, ...]
+    """Each person who has beds, with what is there; counted, not weighed."""
+    lists: tuple[ScanList, ...]
+    news_href: str
+    here: str
+    corridor: bool = False
+    """Bed code and state only: a view that anybody may pass by."""
+    other_href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ScanNews:
+    """The offer to read the scan anew, because the unit changed since."""
+
+    here: str
