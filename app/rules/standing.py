@@ -1,4 +1,7 @@
-"""How a course stands against the ranges this unit set: outside, outside once, or not evaluable.
+"""Where each limit's newest value lies, or why it cannot be judged: never silent, never guessed.
+
+Whether an outside value is a flag is not said here: for a limit with rules of its own the fold of
+`watch` decides (see `flagged`); for any other, two values in a row do.
 
 Each limit gets one answer from the newest attempt at its value. A limit is tested on the value as
 displayed (decision 3). A value that is missing, not valid or too old is never within limits
