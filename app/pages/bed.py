@@ -137,7 +137,7 @@ def bed_page(
         row_words="correct or strike" if may_correct else "look closer",
         policy_words=f"Judged by {course.policy.words}",
         acts=bed_acts(facts, allowed),
-        not_yet=not_yet(facts),
+        not_yet=not_yet(facts, may_chart="CHART" in allowed),
         ordered_words=ordered_words(facts.targets),
     )
 

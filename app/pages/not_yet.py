@@ -7,12 +7,17 @@ from app.charting.facts import CourseFacts, Kind, Targets
 from app.pages.frame import NavLink
 
 
-def not_yet(facts: CourseFacts) -> tuple[NavLink, ...]:
-    """The parts that nobody has filled in, in the order of an intake; none for an ended course."""
+def not_yet(facts: CourseFacts, *, may_chart: bool = True) -> tuple[NavLink, ...]:
+    """The parts that nobody has filled in, in the order of an intake; none for an ended course.
+
+    Whoever may not chart reads what is missing and is led nowhere.
+    """
     if facts.ended_at is not None or facts.origin == "import":
         return ()
     base = f"/courses/{facts.course_id}"
-    return tuple(NavLink(label, f"{base}/{path}") for label, path in _open_parts(facts))
+    return tuple(
+        NavLink(label, f"{base}/{path}" if may_chart else "") for label, path in _open_parts(facts)
+    )
 
 
 def _open_parts(facts: CourseFacts) -> Iterator[tuple[str, str]]:
