@@ -131,7 +131,23 @@ def test_a_lead_records_the_span_and_pages_that_touch_it_say_so(
     words = "On paper from 31 Oct 23:10 EDT to 03:20 EST: no power (Cedar)."
     for path in ("", "/handoff"):
         assert words in birch.get(f"/courses/{ward.courses['L3']}{path}").page.text
+    earlier = (BACK - timedelta(minutes=1)).strftime("%Y-%m-%dT%H:%M:%SZ")
+    then = birch.get(f"/courses/{ward.courses['L3']}?as_of={earlier}").page.text
+    assert ("As it was known" in then, words in then) == (True, False)
     clock.forward(hours=25)
     birch.sign_in("birch", PASSWORD)
     assert words not in birch.get(f"/courses/{ward.courses['L3']}").page.text
     assert birch.post("/outage/spans", typed).status == 403
+
+
+def test_a_lead_writes_the_files_on_demand(
+    birch: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)  # the data folder lies where the program runs, unless given
+    cedar = birch.another()
+    cedar.sign_in("cedar", PASSWORD)
+    assert "No set of files" in cedar.get("/print").page.text
+    cedar.submit("/outage/write")
+    assert "written Sun 1 Nov 2026, 03:20 EST" in cedar.last.page.text
+    assert newest_set(tmp_path / ".data" / "outage") == BACK
+    assert "Write the files now" not in birch.get("/print").page.text

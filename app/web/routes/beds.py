@@ -62,7 +62,7 @@ def bed(
     """One patient: what changed, now, what stands out, the last day as a grid."""
     course = open_course(visit, course_id, as_of_in(as_of, visit.now))
     frame = course.frame(frame_for(request, "Bed", links_for(request, visit)))
-    frame = with_outages(frame, visit, course.as_of or visit.now)
+    frame = with_outages(frame, visit, course.as_of)
     known, present = course.known(visit), course.as_of is None
     page = bed_page(
         telling(frame, visit) if present else frame,

@@ -88,7 +88,7 @@ def handoff_answer(
     judge, words = held.judge, visit.site.words
     course = known(held.facts, judge.policy, judge.clock, visit.now, words, judge.watching)
     page = handoff_page(
-        with_outages(frame_for(request, "Handoff", links_for(request, visit)), visit, visit.now),
+        with_outages(frame_for(request, "Handoff", links_for(request, visit)), visit),
         course,
         editable=may(visit.person.role, Act.WRITE_NOTES),
         reader=held.reader,
