@@ -1,12 +1,14 @@
 """Build the page of trends: a course over 6 hours up to its whole length, on one axis of time."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from app.charting.events import EVENT_KINDS
 from app.pages.banner import banner_of
 from app.pages.bed import Known
+from app.pages.flag_words import label_of
 from app.pages.frame import Frame, NavLink
 from app.pages.series import points_of
+from app.pages.shown import Drawn
 from app.pages.times import clock_time, when_in
 from app.pages.trend_axes import SPANS, USUAL_SPAN, TimeAxis, percent, ticks, time_axis
 from app.pages.trend_series import trend_of
@@ -65,10 +67,25 @@ def trends_page(frame: Frame, course: Known, policies: Policies, span: str) -> T
         ticks=ticks(axis, clock),
         trends=tuple(trend for _, trend in found if trend is not None),
         events=_events(course, axis),
-        nothing="" if any(trend for _, trend in found) else "Nothing was charted in this time.",
+        nothing=_nothing([key for key, trend in found if trend is None], course, axis),
         policy_words="outside the range in force at the time, as the unit's policy or an "
         "order set it.",
         back_href=base,
+    )
+
+
+def _nothing(keys: Sequence[str], course: Known, axis: TimeAxis) -> str:
+    """What could have had a value and has none: missing is not normal (decision 9)."""
+    if len(keys) == len(SERIES):
+        return "Nothing was charted in this time."
+    missing = [label_of(key) for key in keys if _was_asked(key, course, axis)]
+    return f"Without a value in this time: {', '.join(missing)}." if missing else ""
+
+
+def _was_asked(key: str, course: Known, axis: TimeAxis) -> bool:
+    return any(
+        axis.holds(point.row.observed_at) and point.shown.drawn is not Drawn.NOTHING
+        for point in points_of(key, course)
     )
 
 

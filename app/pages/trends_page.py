@@ -102,6 +102,6 @@ class TrendsPage:
     trends: tuple[Trend, ...]
     events: tuple[TrendEvent, ...]
     nothing: str
-    """Which series hold no value in this time; empty where each does."""
+    """Which series could have a value in this time and have none; empty where each has."""
     policy_words: str
     back_href: str

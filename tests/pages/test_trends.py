@@ -1,0 +1,91 @@
+"""Trends: the axes, the gap where an index is not valid, limits as they were in force."""
+
+from dataclasses import replace
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app.pages.bed import Known, known
+from app.pages.trend_axes import TimeAxis, ticks, time_axis, value_axis
+from app.pages.trend_series import trend_of
+from app.pages.trends_page import Trend
+from app.rules.unit_clock import UnitClock
+from app.rules.watch.policies import InForceFrom, Policies
+from tests.charting.rows import AT, START, course, later
+from tests.rules.watch.scenes import POLICY, check
+
+LARCH = UnitClock("America/New_York")
+AXIS = TimeAxis(later(hours=-1), later(hours=11))
+
+
+def told(*plateaus: str | None) -> Known:
+    rows = [check(4 * n, plateau_pressure_obs=each) for n, each in enumerate(plateaus)]
+    return known(course(*rows), POLICY, LARCH, later(hours=11))
+
+
+def trend(key: str, *plateaus: str | None, policies: Policies | None = None) -> Trend:
+    found = trend_of(key, told(*plateaus), policies or Policies(POLICY), AXIS)
+    assert found is not None
+    return found
+
+
+@given(st.lists(st.floats(-50, 5000), min_size=1, max_size=9))
+def test_every_value_lies_between_the_ends_of_its_axis(numbers: list[float]):
+    axis = value_axis(numbers)
+    assert axis.low <= min(numbers) <= max(numbers) <= axis.high
+    assert axis.low < axis.high
+
+
+def test_what_lies_outside_the_time_shown_is_put_at_its_edge():
+    shares = [AXIS.share(later(hours=hours)) for hours in (-2, -1, 5, 11, 12)]
+    assert shares == [0, 0, 50, 100, 100]
+
+
+def test_the_whole_course_begins_with_its_support_and_is_never_shorter_than_an_hour():
+    assert time_axis("all", START, AT).from_at == START
+    assert time_axis("all", START, START).from_at == START - timedelta(hours=1)
+
+
+def test_ticks_stand_at_round_hours_of_the_unit_on_the_night_the_clock_goes_back():
+    begin = LARCH.first_moment(AT.replace(month=11, day=1, hour=0, minute=0, tzinfo=None))[0]
+    texts = [tick.text for tick in ticks(TimeAxis(begin, begin + timedelta(hours=12)), LARCH)]
+    assert texts == ["1 Nov", "03:00", "06:00", "09:00"]
+
+
+def test_an_index_is_not_joined_across_a_check_where_it_does_not_hold():
+    assert len(trend("driving_pressure", "22", "22", "22").strokes) == 2
+    gap = trend("driving_pressure", "22", None, "22")
+    assert gap.strokes == ()
+    assert [mark.drawn for mark in gap.marks] == ["point", "none", "point"]
+    assert "no value, " in gap.marks[1].said
+
+
+def test_a_setting_is_a_step_and_holds_until_the_end_of_the_time_shown():
+    peep = trend("peep_set", "22", "22")
+    assert [stroke.x2 for stroke in peep.strokes] == [AXIS.at(later(hours=4)), "100.00%"]
+
+
+@pytest.mark.parametrize(("plateau", "drawn"), [("24", "point"), ("25", "point"), ("26", "over")])
+def test_a_value_at_its_limit_is_not_over_it(plateau: str, drawn: str):
+    assert trend("driving_pressure", plateau).marks[0].drawn == drawn
+
+
+def test_each_value_is_held_against_the_limit_in_force_at_its_moment():
+    limit = replace(POLICY.limits["driving_pressure"], over=Decimal(11))
+    stricter = replace(POLICY, limits={**POLICY.limits, "driving_pressure": limit})
+    policies = Policies([InForceFrom(START, POLICY), InForceFrom(later(hours=2), stricter)])
+    found = trend("driving_pressure", "22", "22", policies=policies)
+    assert [mark.drawn for mark in found.marks] == ["point", "over"]
+    assert len(found.bands) == 2
+
+
+def test_a_struck_row_is_drawn_struck_and_counts_for_nothing():
+    rows = [check(0, plateau_pressure_obs="22"), replace(check(4), struck="wrong bed")]
+    seen = known(course(*rows), POLICY, LARCH, later(hours=11))
+    found = trend_of("plateau_pressure_obs", seen, Policies(POLICY), AXIS)
+    assert found is not None
+    assert [mark.drawn for mark in found.marks] == ["point", "struck"]
+    assert "1 value" in found.summary
