@@ -9,7 +9,9 @@ from app.rules.watch.step import Change, Fall, Slide, Step
 
 def raising_words(rule: Rule, bounds: Bounds) -> str:
     """ "2 of the last 3 values over 15, or one more than 5 past that"."""
-    told = _of_the_test(rule, bounds)
+    told, own = _of_the_test(rule, bounds), bounds.figures.get("own_noise")
+    if own:
+        told += f", and at least {own:g} times the scatter of this patient's own values"
     return f"{told}; one value more where the peaks do not share it" if rule.beside else told
 
 

@@ -42,7 +42,8 @@ def test_every_rule_stands_there_once_with_its_own_sentence():
             "compliance_fall",
             (
                 "the median of the last 2 values at least 20 % below that of values 12 to 48 h "
-                "old; one value more where the peaks do not share it"
+                "old, and at least 2 times the scatter of this patient's own values; "
+                "one value more where the peaks do not share it"
             ),
         ),
         ("peep_slide", "2 values in a row at least 4 above the best day of the last three"),

@@ -8,11 +8,17 @@ them. Open flags keep the level they were raised from: age never clears (decisio
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from statistics import median
 
 from app.rules.watch.rule import Bounds
 from app.rules.watch.trail import Evidence, Point, Trail, level_of
 
 DAYS = 3
+SCATTER_LEAST = 6
+"""Values from which a patient's own scatter can be told."""
+
+_ROBUST_SD = 1.4826 / math.sqrt(2)
 _HAIR = 1e-9
 
 
@@ -75,6 +81,9 @@ class Step:
         level = level_of(before)
         if not far_from(self.change, recent, level, by, each):
             return None
+        wider = widened(self.change, before, bounds, bounds.figures["twice"])
+        if wider > 1 and not far_from(self.change, recent, level, by * wider, each * wider):
+            return None
         return Evidence(tuple(reversed(recent)), self.change.side, level)
 
     def returns(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
@@ -110,7 +119,8 @@ class Fall:
         if len(recent) < count or len(before) < figures.count("least"):
             return None
         level = level_of(before)
-        if self.change.of(level_of(recent), level) < figures["by"] - _HAIR:
+        by = figures["by"] * widened(self.change, before, bounds, figures["by"])
+        if self.change.of(level_of(recent), level) < by - _HAIR:
             return None
         each = figures.get("each")
         if each is not None and not far_from(self.change, recent, level, each, each):
@@ -158,6 +168,9 @@ class Slide:
             return None
         if not far_from(self.change, recent, best, figures["by"], figures["by"]):
             return None
+        by = figures["by"] * widened(self.change, days, bounds, figures["by"])
+        if not far_from(self.change, recent, best, by, by):
+            return None
         return Evidence(tuple(reversed(recent)), self.change.side, best)
 
     def returns(self, trail: Trail, bounds: Bounds, raised: Evidence) -> bool:
@@ -182,6 +195,20 @@ class Slide:
     def clearing(self, bounds: Bounds) -> str:
         """What would clear it, in words."""
         return clearing_words(self.change, bounds) + ", or somebody says that it was seen"
+
+
+def widened(change: Change, points: Sequence[Point], bounds: Bounds, by: float) -> float:
+    """By how much a change must be larger where this patient's own values scatter more.
+
+    `own_noise` times their scatter, as a share of the change asked for, and never under 1. The
+    scatter is 1.4826 · median of |successive differences| / √2, the robust standard deviation of
+    one value around a slow level (textbook, from memory); with too few values it is not known.
+    """
+    times = bounds.figures.number_or("own_noise", 0.0)
+    if not times or len(points) < SCATTER_LEAST:
+        return 1.0
+    apart = [abs(change.of(one.value, two.value)) for one, two in pairwise(points)]
+    return max(1.0, times * _ROBUST_SD * median(apart) / by)
 
 
 def far_from(change: Change, points: Sequence[Point], level: float, by: float, each: float) -> bool:

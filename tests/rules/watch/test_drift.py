@@ -173,3 +173,17 @@ def test_a_slide_ends_at_a_persons_word():
     now = rows[-1].observed_at
     seen = watch(course(*rows), POLICY, now, [Answered("oxygenation", now)])
     assert "fio2_slide" not in rules(seen)
+
+
+CALM = ("32", "32", "33", "32", "32", "33", "32")
+WILD = ("32", "36", "31", "36", "31", "36", "32")
+
+
+@pytest.mark.parametrize(("peaks", "raised"), [(CALM, True), (WILD, False)])
+def test_where_a_patients_own_values_scatter_a_step_must_be_larger(peaks, raised):
+    """From a peak of 32 to 40 over a PEEP of 10 the dynamic compliance falls by 27 %."""
+    rows = [
+        check(3 * n, plateau_pressure_obs=None, peak_inspiratory_pressure_obs=peak)
+        for n, peak in enumerate((*peaks, "40", "40"))
+    ]
+    assert ("compliance_dynamic_step" in rules(watched(*rows))) is raised
