@@ -77,6 +77,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "number-field": ("explained", sample_number.field),
     "number-weight": ("explained", sample_number.weight_missing),
     "help": ("help", sample_reader.help_of_a_unit),
+    "guide": ("guide", sample_reader.guide),
     "indices": ("indices", sample_reader.catalogue),
     "rules": ("help_watch", sample_reader.rules),
     "calculator": ("calculator", sample_reader.calculator),

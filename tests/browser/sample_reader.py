@@ -4,6 +4,7 @@ from app.commands.demo import demo_stories
 from app.pages.calculator import calculator_page
 from app.pages.calculator_page import CalculatorPage
 from app.pages.catalogue_page import CataloguePage, catalogue_page
+from app.pages.guide_page import GUIDE, GuidePage
 from app.pages.help_page import HelpPage, help_page
 from app.pages.stories_page import StoriesPage, stories_page
 from app.pages.watch_help import WatchHelp, watch_help
@@ -61,3 +62,7 @@ def calculator_volumes() -> CalculatorPage:
 
 def stories() -> StoriesPage:
     return stories_page(frame("Stories"), demo_stories())
+
+
+def guide() -> GuidePage:
+    return GuidePage(frame("Guide"), GUIDE)

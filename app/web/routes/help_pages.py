@@ -4,6 +4,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from app.pages.catalogue_page import catalogue_page
+from app.pages.guide_page import GUIDE, GuidePage
 from app.pages.help_page import help_page
 from app.pages.watch_help import watch_help
 from app.rules.measured import measured
@@ -21,6 +22,13 @@ def read(request: Request, visit: SignedIn) -> Response:
     """What this program is, and the rules behind its numbers."""
     frame = frame_for(request, "Help", links_for(request, visit))
     return show(request, "pages/help.html", help_page(frame, policy_of(visit), visit.clock))
+
+
+@router.get("/help/guide")
+def guide(request: Request, visit: SignedIn) -> Response:
+    """Each page on one sheet: what it shows, what its numbers rest on, what is done there."""
+    frame = frame_for(request, "Guide", links_for(request, visit))
+    return show(request, "pages/guide.html", GuidePage(frame, GUIDE))
 
 
 @router.get("/help/indices")
