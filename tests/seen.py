@@ -1,5 +1,6 @@
 """An HTML answer as a strict reader sees it: what is wrong with it, and what its forms hold."""
 
+from collections import Counter
 from collections.abc import Iterator
 from html.parser import HTMLParser
 from urllib.parse import urlsplit
@@ -9,17 +10,35 @@ VOID = frozenset(
 )
 TYPED_IN = frozenset(("input", "select", "textarea"))
 NEEDS_NO_LABEL = frozenset(("hidden", "submit", "button"))
-POINTERS = ("for", "aria-labelledby", "aria-describedby", "aria-controls", "aria-details")
+POINTERS = frozenset(
+    ("for", "aria-labelledby", "aria-describedby", "aria-controls", "aria-details")
+)
 
 
 class Element:
-    """A tag with its attributes, its children, and the text between them."""
+    """A tag with its attributes, its children, and the text between them.
 
-    def __init__(self, tag: str, attributes: dict[str, str], parent: "Element | None") -> None:
+    A page keeps all its tags in one list, in the order in which they were opened; what is inside
+    one of them stands right behind it, up to `end`.
+    """
+
+    __slots__ = ("attributes", "end", "inside_it", "page", "parent", "start", "tag")
+
+    def __init__(
+        self,
+        tag: str,
+        attributes: dict[str, str],
+        parent: "Element | None",
+        page: "list[Element]",
+    ) -> None:
         self.tag = tag
         self.attributes = attributes
         self.parent = parent
         self.inside_it: list[Element | str] = []
+        self.page = page
+        self.start = len(page)
+        self.end: int | None = None
+        page.append(self)
 
     @property
     def children(self) -> "list[Element]":
@@ -36,22 +55,23 @@ class Element:
 
     def all(self, *tags: str) -> Iterator["Element"]:
         """Everything inside with one of the tags; everything without any."""
-        for child in self.children:
-            if not tags or child.tag in tags:
-                yield child
-            yield from child.all(*tags)
+        for element in self.page[self.start + 1 : self.end]:
+            if not tags or element.tag in tags:
+                yield element
 
     @property
     def text(self) -> str:
         """The text in here, in one line."""
-        return " ".join("".join(self._words()).split())
+        words: list[str] = []
+        self._say(words)
+        return " ".join("".join(words).split())
 
-    def _words(self) -> Iterator[str]:
+    def _say(self, words: list[str]) -> None:
         for part in self.inside_it:
             if isinstance(part, str):
-                yield part
+                words.append(part)
             else:
-                yield from part._words()
+                part._say(words)
 
     def inside(self, tag: str) -> bool:
         """Whether one of the tags around this one is such a tag."""
@@ -67,7 +87,8 @@ class Page(HTMLParser):
     def __init__(self, html: str) -> None:
         super().__init__()
         self.html = html
-        self.root = Element("", {}, None)
+        self.elements: list[Element] = []
+        self.root = Element("", {}, None, self.elements)
         self._open = self.root
         self.unclosed: list[str] = []
         self.feed(html)
@@ -76,9 +97,12 @@ class Page(HTMLParser):
             self.unclosed.append(self._open.tag)
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        element = Element(tag, {name: value or "" for name, value in attrs}, self._open)
+        attributes = {name: value or "" for name, value in attrs}
+        element = Element(tag, attributes, self._open, self.elements)
         self._open.inside_it.append(element)
-        if tag not in VOID:
+        if tag in VOID:
+            element.end = len(self.elements)
+        else:
             self._open = element
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -90,6 +114,7 @@ class Page(HTMLParser):
         if self._open.tag != tag:
             self.unclosed.append(f"{self._open.tag} before /{tag}")
         elif self._open.parent is not None:
+            self._open.end = len(self.elements)
             self._open = self._open.parent
 
     def handle_data(self, data: str) -> None:
@@ -142,10 +167,11 @@ class Page(HTMLParser):
 
     def _ids(self) -> Iterator[str]:
         ids = [element["id"] for element in self.root.all() if element["id"]]
-        yield from (f"id {name} stands twice" for name in set(ids) if ids.count(name) > 1)
+        known = Counter(ids)
+        yield from (f"id {name} stands twice" for name, times in known.items() if times > 1)
         for element in self.root.all():
-            for pointer in POINTERS:
-                lost = [name for name in element[pointer].split() if name not in ids]
+            for pointer in POINTERS & element.attributes.keys():
+                lost = [name for name in element[pointer].split() if name not in known]
                 yield from (f"{element.tag} {pointer} points at no {name}" for name in lost)
 
     def _labels(self) -> Iterator[str]:

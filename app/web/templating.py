@@ -1,10 +1,39 @@
 """Templates: strict, escaped, and given one variable, the page."""
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from typing import ClassVar
+
+from jinja2 import (
+    BytecodeCache,
+    Environment,
+    FileSystemLoader,
+    StrictUndefined,
+    select_autoescape,
+)
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from app.web.assets import assets_folder, static_url
+
+
+class CompiledOnce(BytecodeCache):
+    """What a template was compiled to, kept for every site of this process.
+
+    Jinja2 holds each entry to the checksum of the template's text, so a changed one is compiled
+    again.
+    """
+
+    _kept: ClassVar[dict[str, bytes]] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Fill the bucket, where its template was compiled before."""
+        code = self._kept.get(bucket.key)
+        if code is not None:
+            bucket.bytecode_from_string(code)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep what was compiled."""
+        self._kept[bucket.key] = bucket.bytecode_to_string()
 
 
 def template_environment() -> Environment:
@@ -16,6 +45,7 @@ def template_environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=CompiledOnce(),
     )
     environment.filters["static_url"] = static_url
     environment.filters["drawn"] = DrawnOnce(environment)

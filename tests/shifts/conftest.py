@@ -9,6 +9,7 @@ from fastapi import FastAPI
 from app.record.database import Database
 from tests.client import Browser, browsing
 from tests.clock import Clock
+from tests.engines import Postgresql, Sqlite
 from tests.site import PASSWORD, open_site
 from tests.ward import IDENTIFIERS, Ward, open_ward
 
@@ -20,9 +21,22 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def ward(database: Database, clock: Clock) -> Ward:
+def opened(engine: Sqlite | Postgresql, clock: Clock) -> Iterator[tuple[Database, Ward]]:
+    """A record with the ward in it, once on each engine."""
+    with engine.set_up(f"ward at {clock.now}", lambda made: open_ward(made, clock)) as opened:
+        yield opened
+
+
+@pytest.fixture
+def database(opened: tuple[Database, Ward]) -> Database:
+    """The ward's record."""
+    return opened[0]
+
+
+@pytest.fixture
+def ward(opened: tuple[Database, Ward]) -> Ward:
     """Unit Larch with its people and patients."""
-    return open_ward(database, clock)
+    return opened[1]
 
 
 @pytest.fixture

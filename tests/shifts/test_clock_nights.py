@@ -12,7 +12,7 @@ from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD, open_site
-from tests.ward import Ward, open_ward
+from tests.ward import Ward
 
 AUTUMN = datetime(2026, 11, 1, 6, 40, tzinfo=UTC)
 """01:40 EST, the second time: New York left daylight time forty minutes ago (IANA database)."""
@@ -28,11 +28,6 @@ def night(request: pytest.FixtureRequest) -> datetime:
 @pytest.fixture
 def clock(night: datetime) -> Clock:
     return Clock(night - timedelta(hours=1, minutes=10))
-
-
-@pytest.fixture
-def ward(database: Database, clock: Clock) -> Ward:
-    return open_ward(database, clock)
 
 
 @pytest.fixture
