@@ -43,10 +43,9 @@ def test_it_tells_it_again_every_hour(sqlite_database: Database, clock: Clock):
         async with anchored(sqlite_database, every_s=0.02):
             await anyio.sleep(0.2)
 
-    with capture_logs() as lines:
-        # A thread of its own: beside a browser's test this one already runs a loop.
-        with start_blocking_portal() as portal:
-            portal.call(run)
+    # A thread of its own: beside a browser's test this one already runs a loop.
+    with capture_logs() as lines, start_blocking_portal() as portal:
+        portal.call(run)
     whens = [line["when"] for line in chain_lines(lines)]
     assert (whens[0], whens[-1], set(whens[1:-1])) == ("start", "stop", {"hour"})
     assert len(whens) > 3
