@@ -73,6 +73,12 @@ def brief_reason(reason: str, missing: Sequence[str] = ()) -> str:
     return known or _clipped(reason)
 
 
+def mid_sentence(label: str) -> str:
+    """A label behind other words: "Driving pressure" loses its capital, "SpO2" and "PEEP" don't."""
+    first = label.split(" ")[0]
+    return label[:1].lower() + label[1:] if first[1:].islower() else label
+
+
 def _clipped(reason: str) -> str:
     words = reason.split(":")[0].split(";")[0].split(" (")[0].strip()
     if len(words) <= MOST:

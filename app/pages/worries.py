@@ -15,7 +15,7 @@ from app.pages.flag_words import (
     label_of,
     once_words,
 )
-from app.pages.short_words import brief_reason
+from app.pages.short_words import brief_reason, mid_sentence
 from app.pages.shown import Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
@@ -122,7 +122,7 @@ def _not_evaluable(
 def _absence(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> Worry:
     label, last = label_of(told.key), _last(told, now, clock, words)
     if told.verdict is Verdict.TOO_OLD:
-        what = f"Too old to judge: {label.lower()}"
+        what = f"Too old to judge: {mid_sentence(label)}"
     else:
         reason = brief_reason(told.reason, told.missing)
         what = f"Cannot be judged: {reason}" if told.essential else f"{label} not known: {reason}"
@@ -145,7 +145,7 @@ def _information(
 def _last(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) -> str:
     if not told.last_shown or told.last_at is None:
         return "No valid value yet"
-    label = label_of(told.key).lower()
+    label = mid_sentence(label_of(told.key))
     value = signed(words.text(told.key, told.last_shown))
     return f"Last valid {label} {value}, {clock_time(told.last_at, now, clock)}"
 
