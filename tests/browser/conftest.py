@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.browser.gallery import ROOT, write
+from tests.browser.gallery import write
 from tests.browser.gallery_server import Gallery, serve
 
 ARGUMENTS = (
@@ -61,7 +61,11 @@ def page(browser: Browser, gallery: Gallery) -> Iterator[Page]:
 
 
 @pytest.fixture(scope="session")
-def pictures() -> Path:
-    folder = Path(os.environ.get("LEEBOARD_PICTURES", str(ROOT / "build" / "pictures")))
+def pictures() -> Path | None:
+    """The folder for pictures of the pages; None unless somebody asked for them."""
+    asked = os.environ.get("LEEBOARD_PICTURES", "")
+    if not asked:
+        return None
+    folder = Path(asked)
     folder.mkdir(parents=True, exist_ok=True)
     return folder
