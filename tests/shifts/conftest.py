@@ -28,9 +28,13 @@ def opened(engine: Sqlite | Postgresql, clock: Clock) -> Iterator[tuple[Database
 
 
 @pytest.fixture
-def database(opened: tuple[Database, Ward]) -> Database:
-    """The ward's record."""
-    return opened[0]
+def database(request: pytest.FixtureRequest, engine: Sqlite | Postgresql) -> Iterator[Database]:
+    """The ward's record where a test asks for the ward, else one with nothing in it."""
+    if "ward" in request.fixturenames:
+        yield request.getfixturevalue("opened")[0]
+        return
+    with engine.fresh() as fresh:
+        yield fresh
 
 
 @pytest.fixture

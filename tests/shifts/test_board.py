@@ -91,9 +91,12 @@ def statements(database: Database):
     def note(_conn, _cursor, statement, *_rest) -> None:
         seen.append(statement)
 
-    for engine in (database._engines.readers, database._engines.writers):
+    engines = (database._engines.readers, database._engines.writers)
+    for engine in engines:
         event.listen(engine, "before_cursor_execute", note)
-    return seen
+    yield seen
+    for engine in engines:
+        event.remove(engine, "before_cursor_execute", note)
 
 
 def test_the_board_asks_as_often_for_1_24_and_200_beds(

@@ -14,7 +14,7 @@ from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD, open_site
-from tests.ward import Ward, open_ward
+from tests.ward import Ward
 
 DOWN = datetime(2026, 11, 1, 3, 10, tzinfo=UTC)
 """Sat 31 Oct 2026, 23:10 EDT; New York goes back to standard time at 06:00 UTC (IANA database)."""
@@ -25,11 +25,6 @@ BACK = datetime(2026, 11, 1, 8, 20, tzinfo=UTC)
 @pytest.fixture
 def clock() -> Clock:
     return Clock(DOWN - timedelta(minutes=10))
-
-
-@pytest.fixture
-def ward(database: Database, clock: Clock) -> Ward:
-    return open_ward(database, clock)
 
 
 @pytest.fixture
