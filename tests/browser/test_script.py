@@ -243,7 +243,8 @@ def test_without_script_a_stray_enter_never_saves(browser: Browser, gallery: Gal
 def test_the_light_changes_at_once_and_typed_text_stays(page: Page, gallery: Gallery) -> None:
     open_check(page, gallery)
     page.fill("#f-heart_rate", "88")
-    page.click("button[name=theme][value=night]")
+    with page.expect_response("**/theme"):
+        page.click("button[name=theme][value=night]")
     assert page.get_attribute("html", "data-theme") == "night"
     assert page.input_value("#f-heart_rate") == "88"
     page.wait_for_function("document.querySelector('[value=night]').ariaPressed === 'true'")
