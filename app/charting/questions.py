@@ -1,6 +1,7 @@
 """What is asked once before a number is kept: unusual, far from the last, or open to two readings.
 
-A question's key names the value it is about, so an answer given to 40 says nothing about 45.
+A question's key names the field and the value it is about: an answer given to 40 says nothing
+about 45, and nothing about a 40 in another field.
 """
 
 from collections.abc import Callable, Collection, Iterator, Mapping
@@ -19,8 +20,8 @@ from app.physiology.units import convert
 class Question:
     """One thing to be answered: its kind, the key that accepts it, and its sentence.
 
-    `kind` is stable ("soft", "jump", "unit", "fraction", "point"); `key` names the value too, and
-    a form sends back the keys that somebody accepted.
+    `kind` is stable ("soft", "jump", "unit", "fraction", "point"); `key` names field and value too,
+    and a form sends back the keys that somebody accepted.
     """
 
     kind: str
@@ -50,9 +51,9 @@ UNIT_DOUBTS: Mapping[str, tuple[Decimal, Decimal]] = {
 judgement)."""
 
 
-def key_of(kind: str, number: Decimal) -> str:
-    """The key of a question: "jump:40"."""
-    return f"{kind}:{spelled(number)}"
+def key_of(kind: str, field: Field, number: Decimal) -> str:
+    """The key of a question: "jump:vte:40"."""
+    return f"{kind}:{field.code}:{spelled(number)}"
 
 
 def told(field: Field, number: Decimal, unit: str = "") -> str:
@@ -60,8 +61,8 @@ def told(field: Field, number: Decimal, unit: str = "") -> str:
     return signed(f"{spelled(number)} {unit or field.unit}".strip())
 
 
-def _asked(kind: str, number: Decimal, sentence: str) -> Question:
-    return Question(kind, key_of(kind, number), sentence)
+def _asked(kind: str, field: Field, number: Decimal, sentence: str) -> Question:
+    return Question(kind, key_of(kind, field, number), sentence)
 
 
 def propose(field: Field, typed: Typed, unit: str) -> Proposal:
@@ -82,7 +83,9 @@ def _fraction(field: Field, typed: Typed) -> Proposal:
     percent = Decimal(spelled(typed.number * 100))
     if typed.has_point:
         return Proposal(percent, "")
-    question = _asked("fraction", percent, f"{field.name} 1: is {told(field, percent)} meant?")
+    question = _asked(
+        "fraction", field, percent, f"{field.name} 1: is {told(field, percent)} meant?"
+    )
     return Proposal(percent, "", (question,))
 
 
@@ -92,7 +95,9 @@ def _point_left_out(field: Field, typed: Typed) -> Proposal:
     for shift in (-1, -2, -3):
         moved = typed.number.scaleb(shift)
         if field.hard.holds(moved):
-            question = _asked("point", moved, f"{field.name}: is {told(field, moved)} meant?")
+            question = _asked(
+                "point", field, moved, f"{field.name}: is {told(field, moved)} meant?"
+            )
             return Proposal(moved, "", (question,))
     return Proposal(typed.number, "")
 
@@ -125,7 +130,7 @@ def _unusual(
         name = told(field, proposal.number)
     if kind:
         sentence = f"{field.name} {name}: unusual, is it right?{hint}"
-        yield Question(kind, key_of("soft", proposal.number), sentence)
+        yield Question(kind, key_of("soft", field, proposal.number), sentence)
 
 
 def _wrong_gas_unit(field: Field, number: Decimal, unit: str) -> bool:
@@ -160,7 +165,7 @@ def _far_from_last(
         by = f"{(change / last.number * 100).quantize(Decimal(1), ROUND_HALF_UP):+f} %"
     was = signed(f"was {spelled(last.number)}, {by}?")
     now = told(field, proposal.number)
-    yield _asked("jump", proposal.number, f"{field.name} {now}: {was}")
+    yield _asked("jump", field, proposal.number, f"{field.name} {now}: {was}")
 
 
 _JUDGES: tuple[Judge, ...] = (_unusual, _far_from_last)

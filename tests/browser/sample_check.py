@@ -82,7 +82,7 @@ def seldom_field(code: str, label: str, shape: str) -> FieldInput:
 def groups(half: bool) -> tuple[FieldGroup, ...]:
     typed = {"peep_set": "100", "vte": "40", "fio2_set": "0.4"} if half else {}
     refused = Says("peep_set", "PEEP 100 is refused: this field takes 0 to 50.", open=True)
-    question = Ask("jump:40", "40 mL? It was 365 at 23:30, 89 % lower.", "Yes, as typed")
+    question = Ask("jump:vte:40", "40 mL? It was 365 at 23:30, 89 % lower.", "Yes, as typed")
     asked = Says("vte", asks=(question,), open=True)
     tagged = Says("pplat", note="Charted, and not used for mechanics in this mode.")
     nothing = Says("peep_set"), Says("vte"), Says("pplat")

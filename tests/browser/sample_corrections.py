@@ -52,7 +52,7 @@ ASKED = value(
     measured("VT expired", "420", "mL"),
     typed="45",
     why_typed="typed a nought too many",
-    asks=(AskedFirst("jump:45", "VT expired 45 mL: was 420, −89 %?", "Yes, as typed"),),
+    asks=(AskedFirst("jump:vte:45", "VT expired 45 mL: was 420, −89 %?", "Yes, as typed"),),
     open=True,
 )
 REFUSED = value(
@@ -133,7 +133,7 @@ def again() -> AgainPage:
             AgainValue("Tidal volume, expired", "420 mL"),
             AgainValue("Plateau pressure", "Pplat not done: effort"),
         ),
-        asks=(AskedFirst("jump:12", "PEEP 12 cmH2O: was 5, +7?", "Yes, as typed"),),
+        asks=(AskedFirst("jump:peep_set:12", "PEEP 12 cmH2O: was 5, +7?", "Yes, as typed"),),
         accepted=(),
         refused=("This time lies before support began.",),
         action="/courses/5/again/7",
@@ -164,7 +164,9 @@ def height(**changes: object) -> HeightPage:
         "sexes": SEXES,
         "why_typed": "measured with a tape",
         "errors": ("Say how the height was found.",),
-        "asks": (AskedFirst("soft:120", "Height 120 cm: unusual, is it right?", "Yes, as typed"),),
+        "asks": (
+            AskedFirst("soft:height:120", "Height 120 cm: unusual, is it right?", "Yes, as typed"),
+        ),
         "accepted": (),
         "trouble": "",
         "first": False,

@@ -71,7 +71,7 @@ def draft(**changes: object) -> DraftPage:
         "if_signed": (over("VT/kg", "8.7", "over 8.0"), out("S/F", "230")),
         "remarks": ("Minute volume 8.4 L/min: rate × volume gives 10.4.",),
         "questions": (
-            OpenQuestion("Tidal volume", "520 mL: was 360, +44 %?", "jump:520", accepted=False),
+            OpenQuestion("Tidal volume", "520 mL: was 360, +44 %?", "jump:vte:520", accepted=False),
         ),
         "seen": "f" * 32,
         "sign_action": "/courses/5/drafts/1/sign",

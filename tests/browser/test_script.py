@@ -262,7 +262,7 @@ def test_y_answers_the_question_beside_its_field_and_goes_on(page: Page, gallery
     page.goto(f"{gallery.origin}/check-half.html")
     page.focus("#f-vte")
     page.keyboard.press("y")
-    assert page.is_checked("[name=accept][value='jump:40']")
+    assert page.is_checked("[name=accept][value='jump:vte:40']")
     assert page.input_value("#f-vte") == "40"
     expect(page.locator("#f-peep_set")).to_be_focused()
 

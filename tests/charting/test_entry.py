@@ -115,6 +115,11 @@ def test_an_answer_is_kept_with_the_reading_and_is_good_for_that_value_only() ->
     assert isinstance(entered("tidal_volume_set", "45", "400", *keys), Asked)
 
 
+def test_an_answer_about_one_field_answers_no_other_with_the_same_number() -> None:
+    keys = [question.key for question in asked("tidal_volume_set", "40", "400").questions]
+    assert isinstance(entered("tidal_volume_obs", "40", "400", *keys), Asked)
+
+
 @pytest.mark.parametrize(
     ("code", "last", "under", "at", "over"),
     [
@@ -345,7 +350,7 @@ UNITS = st.sampled_from(["", " mL", " L", " kPa", " mmHg", " cmH2O", " %", " in"
 def test_an_echo_reads_back_to_the_same_value(code: str, number: str, unit: str) -> None:
     taken = accepted(code, number + unit)
     if taken is not None:
-        keys = [key_of(kind, taken.number) for kind in ("soft", "jump")]
+        keys = [key_of(kind, FIELDS[code], taken.number) for kind in ("soft", "jump")]
         again = entered(code, taken.echo, "50", *keys)
         assert isinstance(again, Read)
         assert again.number == taken.number
