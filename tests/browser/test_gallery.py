@@ -107,13 +107,21 @@ BETWEEN = (360, 414, 600, 703, 705, 900, 1024, 1119, 1121, 1200, 1280, 1366, 140
 """Widths on both sides of each change of layout, and of common screens."""
 
 
+@pytest.fixture(scope="module")
+def desk(browser: Browser) -> Iterator[Page]:
+    """One page for all that change nothing but its width."""
+    page = browser.new_page()
+    yield page
+    page.close()
+
+
 @pytest.mark.parametrize("name", SAMPLES)
-def test_nothing_scrolls_sideways_at_any_width(page: Page, gallery: Gallery, name: str) -> None:
-    page.goto(f"{gallery.origin}/{name}.html")
+def test_nothing_scrolls_sideways_at_any_width(desk: Page, gallery: Gallery, name: str) -> None:
+    desk.goto(f"{gallery.origin}/{name}.html")
     too_wide = []
     for pixels in BETWEEN:
-        page.set_viewport_size({"width": pixels, "height": 900})
-        if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+        desk.set_viewport_size({"width": pixels, "height": 900})
+        if desk.evaluate("document.documentElement.scrollWidth > innerWidth"):
             too_wide.append(pixels)
     assert not too_wide
 
