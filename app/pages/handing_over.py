@@ -42,9 +42,9 @@ def holder_words(handoff: Handoff, clock: UnitClock, now: datetime) -> str:
         return f"{NOBODY_YET}: nobody has accepted it."
     at = clock_time(taken.at, now, clock)
     if taken.kind is StepKind.TAKEN:
-        before = f" from {taken.from_name}" if taken.from_name else ", which nobody had"
-        how = "taken over" if taken.from_name else "taken"
-        return f"{taken.author} has this bed, {how}{before} {at}, not handed over."
+        how = f"taken over from {taken.from_name} {at}" if taken.from_name else f"taken {at}"
+        before = "" if taken.from_name else "; before that nobody had it"
+        return f"{taken.author} has this bed: {how}, not handed over{before}."
     giver = f" from {taken.from_name}" if taken.from_name else ""
     return f"{taken.author} has this bed, accepted{giver} {at}."
 

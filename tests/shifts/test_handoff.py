@@ -205,7 +205,7 @@ def test_a_lead_takes_over_what_nobody_came_for_and_everybody_sees_it(
             one.get("/")
     said(cedar, ward, "L3", "take", "Nobody came; stable on volume control")
     told = standing(ash, ward, "L3")
-    assert "Cedar has this bed, taken over from Ash" in told
+    assert "Cedar has this bed: taken over from Ash" in told
     assert "not handed over" in told
 
 
