@@ -21,11 +21,11 @@ from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
 from app.pages.handoff_danger import dangers
 from app.pages.handoff_fold import folded
 from app.pages.handoff_forms import Reader, deeds_of
-from app.pages.handoff_page import HandoffPage, Section, Words
+from app.pages.handoff_page import HandoffPage, Section, Seen, Told, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
+from app.pages.number_links import number_href
 from app.pages.shown import Tone
-from app.pages.site_words import SiteWords
 from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, full_time, when_in
 from app.pages.values import reading_text
@@ -99,6 +99,7 @@ def _section(key: str, heading: str, prompt: str, course: Known, *, editable: bo
         heading=heading,
         note=filled.note,
         lines=filled.lines,
+        seen=filled.seen,
         numbers=filled.numbers,
         changes=filled.changes,
         due=filled.due,
@@ -116,7 +117,7 @@ def _section(key: str, heading: str, prompt: str, course: Known, *, editable: bo
 
 
 def _says_something(filled: Section) -> bool:
-    parts = (filled.lines, filled.numbers, filled.changes, filled.due, filled.worries)
+    parts = (filled.lines, filled.seen, filled.numbers, filled.changes, filled.due, filled.worries)
     return any((*parts, filled.tasks, filled.if_thens, filled.thread))
 
 
@@ -199,11 +200,11 @@ def _airway(course: Known) -> Section:
     lines = [_placed(placed)] if placed else []
     ordered = ordered_words(course.facts.targets)
     lines += [f"Ordered: {ordered}"] if ordered else []
-    by_time: dict[str, list[str]] = {}
+    by_time: dict[str, list[Told]] = {}
     for reading in (latest[code] for code in AIRWAY_FIELDS if code in latest):
-        by_time.setdefault(_at(reading, course), []).append(_told(reading, course.words))
-    lines += [f"{at}: {' · '.join(told)}" for at, told in by_time.items()]
-    return Section("", "", lines=tuple(lines), empty_words="No airway charted.")
+        by_time.setdefault(_at(reading, course), []).append(_told(reading, course))
+    seen = tuple(Seen(at, tuple(told)) for at, told in by_time.items())
+    return Section("", "", lines=tuple(lines), seen=seen, empty_words="No airway charted.")
 
 
 def _placed(airway: Airway) -> str:
@@ -215,11 +216,12 @@ def _placed(airway: Airway) -> str:
     return f"{label}, size not charted" if has_tube(airway) else label
 
 
-def _told(reading: Reading, words: SiteWords) -> str:
-    field = words.fields[reading.field]
+def _told(reading: Reading, course: Known) -> Told:
+    field = course.words.fields[reading.field]
+    href = number_href(course.facts.course_id, field.code, reading.observed_at)
     if not reading.has_value:
-        return not_done(field.name, reading.reason)
-    return f"{field.name} {reading_text(field, reading)} {field.unit}".rstrip()
+        return Told(not_done(field.name, reading.reason), href)
+    return Told(f"{field.name} {reading_text(field, reading)} {field.unit}".rstrip(), href)
 
 
 def _todo(course: Known) -> Section:

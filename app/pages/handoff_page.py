@@ -49,6 +49,22 @@ class IfThenLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """A value inside a sentence: "Depth 22 cm", and where it opens."""
+
+    text: str
+    href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was seen at one time, told in a line."""
+
+    at: str
+    told: tuple[Told, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """One heading of the page. What comes from data and what a person wrote are kept apart."""
 
@@ -56,6 +72,7 @@ class Section:
     heading: str
     note: str = ""
     lines: tuple[str, ...] = ()
+    seen: tuple[Seen, ...] = ()
     numbers: tuple[NowGroup, ...] = ()
     changes: tuple[Change, ...] = ()
     due: tuple[Due, ...] = ()

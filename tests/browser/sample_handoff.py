@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from app.pages.bed_page import NowGroup
 from app.pages.changed_part import Change
-from app.pages.handoff_page import HandoffPage, Section, Words
+from app.pages.handoff_page import HandoffPage, Section, Seen, Told, Words
 from app.pages.shown import Due, Tone, Worry
 from tests.browser.sample_bed import NOW
 from tests.browser.sample_frame import NOW as MOMENT
@@ -69,7 +69,11 @@ def sections() -> tuple[Section, ...]:
             "airway",
             "Airway, secretions, sedation",
             numbers=(AIRWAY,),
-            lines=("Secretions moderate, white, thick, 21:40.", "RASS −3, synchronous."),
+            lines=("Oral tube, 7.5 mm inside",),
+            seen=(
+                Seen("21:40", (Told("Secretions Moderate", "#"), Told("Colour White", "#"))),
+                Seen("23:30", (Told("RASS −3", "#"), Told("Cough Weak", "#"))),
+            ),
         ),
         Section("todo", "Still to do", "the next 4 h first", due=DUE),
         Section(
