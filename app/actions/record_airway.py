@@ -29,6 +29,9 @@ from app.record.courses import course_facts
 from app.record.tables import AirwayRow
 from app.record.writing import Writing
 
+CUFF = "cuff"
+"""The rule of the task that reads the cuff of a new tube."""
+
 CUFF_AFTER = timedelta(minutes=30)
 """When the cuff of a new tube is to be read (engineering judgement)."""
 
@@ -178,7 +181,8 @@ def _after(facts: CourseFacts, airway: NewAirway, before: Airway | None) -> NewA
     """The whole airway: what the act says, and what it leaves as it was."""
     said = replace(airway, why=airway.why.strip(), words=airway.words.strip())
     if airway.act == REMOVED:
-        return replace(said, category=airway.category or "none")
+        known = {name: getattr(before, name) for name in ("difficult", "stoma_on")}
+        return replace(said, category=airway.category or "none", **known)
     if airway.act == TRACHEOSTOMY:
         made = airway.stoma_on or airway.observed_at.date()
         return replace(said, category="trach", stoma_on=made)
@@ -211,4 +215,4 @@ def _tasks(airway: NewAirway) -> tuple[RuleTask, ...]:
     if not has_cuff:
         return ()
     due = airway.observed_at + CUFF_AFTER
-    return (RuleTask("cuff", "Cuff pressure of the new tube", due),)
+    return (RuleTask(CUFF, "Cuff pressure of the new tube", due),)

@@ -4,16 +4,20 @@ The acts are common practice. A row made by moving or re-securing describes the 
 before it; one made by placing, exchanging or a tracheostomy describes another one.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from types import MappingProxyType
 
 from app.charting.facts import Airway, CourseFacts
+from app.charting.mode_families import family_of
 
 PLACED, REPOSITIONED, RESECURED = "placed", "repositioned", "re-secured"
 EXCHANGED, TRACHEOSTOMY, REMOVED = "exchanged", "tracheostomy", "removed"
+
+PLANNED_WORD, UNPLANNED_WORD = "planned", "unplanned"
+"""What the words of a removal begin with."""
 
 TUBES = frozenset({"ett_oral", "ett_nasal", "trach", "supraglottic"})
 """What has to be removed or exchanged before something else can be placed."""
@@ -72,6 +76,41 @@ ACT_WORDS: Mapping[str, str] = MappingProxyType(
 def has_tube(airway: Airway | None) -> bool:
     """Whether there is something that has to come out before another can go in."""
     return airway is not None and airway.act != REMOVED and airway.category in TUBES
+
+
+@dataclass(frozen=True, slots=True)
+class TubeMoved:
+    """A tube that came out, or went in where there was none."""
+
+    at: datetime
+    went_in: bool
+
+    def ends(self, family: str) -> bool:
+        """Whether support of this kind cannot go on: through a tube that is out, or beside one.
+
+        A T-piece is on the tube's end, so oxygen without a machine goes on.
+        """
+        known = family_of(family)
+        if self.went_in:
+            return not known.invasive and family not in ("", "o2_mask")
+        return known.invasive
+
+
+def tubes_moved(airways: Iterable[Airway]) -> tuple[TubeMoved, ...]:
+    """Each removal of a tube, and each tube placed after one, oldest first.
+
+    The first tube of a course is none of these: what was charted before it stands.
+    """
+    found: list[TubeMoved] = []
+    had_one = False
+    for airway in airways:
+        has_one = has_tube(airway)
+        if had_one and not has_one:
+            found.append(TubeMoved(airway.observed_at, went_in=False))
+        elif found and has_one and not had_one:
+            found.append(TubeMoved(airway.observed_at, went_in=True))
+        had_one = has_one
+    return tuple(found)
 
 
 def tube_since(airways: Sequence[Airway], at: datetime) -> datetime | None:

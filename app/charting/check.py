@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
+from app.charting.airways import tubes_moved
 from app.charting.course import body_known
 from app.charting.cross_checks import Context, Finding, Weight
 from app.charting.cross_checks import check as cross_check
@@ -104,7 +105,10 @@ def _context(
     gases = [row for row in before if row.kind is Kind.GAS]
     return Context(
         now=now,
-        settings=_known_to(check.mode_family, in_force(before, check.observed_at).settings),
+        settings=_known_to(
+            check.mode_family,
+            in_force(before, check.observed_at, tubes=tubes_moved(facts.airways)).settings,
+        ),
         previous=previous,
         airway=airway_at(facts.airways, check.observed_at),
         events=facts.events,

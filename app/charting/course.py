@@ -3,8 +3,15 @@
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
+from app.charting.airways import tubes_moved
 from app.charting.facts import Assessment, BodySize, CourseFacts, Kind, Reading
-from app.charting.in_force import MAX_AGE, InForce, airway_at, each_in_force, going_on
+from app.charting.in_force import (
+    MAX_AGE,
+    InForce,
+    airway_at,
+    each_in_force,
+    going_on,
+)
 from app.charting.moment import NEAR, Moment
 
 _READ_WITH_A_GAS = ("minute_vent_obs", "mean_airway_pressure_obs", "hold_passive")
@@ -14,7 +21,7 @@ def moments(facts: CourseFacts, *, adult_age_y: int, barometric_mmhg: Decimal) -
     """Each row that counts, oldest first, as a moment; one pass over the rows."""
     body = body_known(facts)
     seen: dict[str, Reading] = {}
-    for row, holds in each_in_force(facts.standing):
+    for row, holds in each_in_force(facts.standing, tubes_moved(facts.airways)):
         seen.update(_noted(row))
         airway = airway_at(facts.airways, row.observed_at)
         yield Moment(

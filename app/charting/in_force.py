@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import groupby
 
+from app.charting.airways import TubeMoved
 from app.charting.facts import Airway, Assessment, Event, Reading
 from app.charting.field import Manner, Use
 from app.charting.fields import FIELDS
@@ -38,10 +39,15 @@ class InForce:
 
 
 class Course:
-    """Walks the rows of a course in time and remembers what they put in force."""
+    """Walks the rows of a course in time and remembers what they put in force.
 
-    def __init__(self, max_age: timedelta = MAX_AGE) -> None:
+    `tubes` are the moments at which a tube came out or went in, oldest first: support that cannot
+    go on without it, or beside it, has ended then, whether or not anybody has charted another.
+    """
+
+    def __init__(self, max_age: timedelta = MAX_AGE, tubes: Sequence[TubeMoved] = ()) -> None:
         self._max_age = max_age
+        self._tubes = list(tubes)
         self._family = ""
         self._family_at: datetime | None = None
         self._settings: dict[str, Reading] = {}
@@ -49,6 +55,7 @@ class Course:
 
     def absorb(self, row: Assessment) -> None:
         """Take over what a row says of mode and settings; rows must come oldest first."""
+        self._tubes_moved(before=row.observed_at)
         if row.mode_family:
             if row.mode_family != self._family:
                 self._close_what_ends_with(row.mode_family)
@@ -59,16 +66,27 @@ class Course:
                 self._settings[code] = reading
 
     def _close_what_ends_with(self, family: str) -> None:
-        """A setting that the new family does not know has ended; in standby all have.
+        """A setting that the new family does not know has ended; in standby or with none, all have.
 
         The machine's FiO2 ends too when a patient goes on or off the machine: what a mask gives is
         never guessed from it.
         """
         other_source = family_of(family).ventilates != family_of(self._family).ventilates
         for code in [code for code in self._settings if code in _OF_A_MODE]:
-            unknown = family == "standby" or use_of(family, code) is Use.HIDDEN
+            unknown = family in ("", "standby") or use_of(family, code) is Use.HIDDEN
             if unknown or (other_source and code == "fio2_set"):
                 del self._settings[code]
+
+    def _tubes_moved(
+        self, *, before: datetime | None = None, until: datetime | None = None
+    ) -> None:
+        """End the support that a tube which moved since it was charted has ended."""
+        while self._tubes and _is_past(self._tubes[0].at, before, until):
+            moved = self._tubes.pop(0)
+            charted = self._family_at is not None and self._family_at <= moved.at
+            if charted and moved.ends(self._family):
+                self._close_what_ends_with("")
+                self._family, self._family_at = "", None
 
     def _notice_oxygen(self, code: str, reading: Reading) -> None:
         before = self._settings.get(code)
@@ -77,6 +95,7 @@ class Course:
 
     def at(self, moment: datetime) -> InForce:
         """What is in force at this moment, which must not lie before the newest row taken over."""
+        self._tubes_moved(until=moment)
         known = self._family_at is not None and self._holds(self._family_at, moment)
         settings = {
             code: reading
@@ -89,21 +108,33 @@ class Course:
         return moment - since <= self._max_age
 
 
-def in_force(rows: Iterable[Assessment], at: datetime, max_age: timedelta = MAX_AGE) -> InForce:
+def _is_past(at: datetime, before: datetime | None, until: datetime | None) -> bool:
+    return (before is not None and at < before) or (until is not None and at <= until)
+
+
+def in_force(
+    rows: Iterable[Assessment],
+    at: datetime,
+    max_age: timedelta = MAX_AGE,
+    *,
+    tubes: Sequence[TubeMoved] = (),
+) -> InForce:
     """Mode family and settings in force at a moment, from the rows that count, oldest first.
 
-    Rows after the moment are not looked at; a row of that very moment is.
+    Rows after the moment are not looked at; a row of that very moment is. `tubes`: see Course.
     """
-    course = Course(max_age)
+    course = Course(max_age, tubes)
     for row in rows:
         if row.counts and row.observed_at <= at:
             course.absorb(row)
     return course.at(at)
 
 
-def each_in_force(rows: Sequence[Assessment]) -> Iterator[tuple[Assessment, InForce]]:
+def each_in_force(
+    rows: Sequence[Assessment], tubes: Sequence[TubeMoved] = ()
+) -> Iterator[tuple[Assessment, InForce]]:
     """Each row with what is in force at its time, in one pass; rows of a moment know each other."""
-    course = Course()
+    course = Course(tubes=tubes)
     for moment, together in groupby(rows, key=lambda row: row.observed_at):
         same_time = tuple(together)
         for row in same_time:

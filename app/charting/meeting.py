@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from app.charting.airways import tubes_moved
 from app.charting.facts import Assessment, CourseFacts, Reading
 from app.charting.in_force import in_force
 from app.charting.read_fields import read_fields
@@ -155,14 +156,14 @@ def _left_out(check: TypedCheck, difference: Difference) -> TypedCheck:
 
 
 def _view(facts: CourseFacts, at: datetime) -> _View:
-    rows = facts.standing
+    rows, tubes = facts.standing, tubes_moved(facts.airways)
     return _View(
         facts,
         newest=_last_values(rows),
         at_the_time=_last_values([row for row in rows if row.observed_at <= at]),
         families=(
-            in_force(rows, at).family,
-            in_force(rows, rows[-1].observed_at).family if rows else "",
+            in_force(rows, at, tubes=tubes).family,
+            in_force(rows, rows[-1].observed_at, tubes=tubes).family if rows else "",
         ),
     )
 

@@ -32,7 +32,8 @@ def line(airway: Airway, before: Airway | None) -> str:
     """One row of the airway's history, with what it was before where that changed."""
     act = ACT_WORDS.get(airway.act, airway.act)
     if airway.act == REMOVED:
-        was = f"{tube(before)} out" if before is not None else "removed"
+        act = f"{act} ({airway.words})" if airway.words else act
+        was = f"{tube(before)} out" if before is not None else "the tube"
         return f"{act}: {was}"
     return f"{act}: {', '.join(filter(None, _parts(airway, before)))}"
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime
 
+from app.charting.airways import tubes_moved
 from app.charting.check import TypedCheck
 from app.charting.facts import CourseFacts, Kind
 from app.charting.in_force import InForce, in_force
@@ -64,7 +65,7 @@ def bound_to(
     words: SiteWords = PLAIN,
 ) -> Bound:
     """Support and oxygen in force at the sample's time, and the unit of the slip (decision 25)."""
-    held = in_force(facts.standing, check.observed_at)
+    held = in_force(facts.standing, check.observed_at, tubes=tubes_moved(facts.airways))
     unit = check.units.get(SLIP_PRESSURES[0], SLIP_UNITS[0])
     units = tuple(Option(each, each, each == unit) for each in SLIP_UNITS)
     return Bound(tuple(_bound_words(held, check.observed_at, clock, now, words)), units)

@@ -11,7 +11,7 @@ from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.uses import fields_for
 from app.pages.banner import banner_of
-from app.pages.bed_acts import bed_acts
+from app.pages.bed_acts import bed_acts, tube_out_href
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.due_words import due_lines
@@ -21,6 +21,7 @@ from app.pages.not_yet import not_yet
 from app.pages.number_links import RowLinks, opening_grid, opening_group
 from app.pages.shown import Drawn, Shown
 from app.pages.site_words import PLAIN, SiteWords
+from app.pages.support_words import support_words
 from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, when_in
 from app.pages.values import absent, against, limit_of, of_index, of_reading
@@ -137,6 +138,7 @@ def bed_page(
         row_words="correct or strike" if may_correct else "look closer",
         policy_words=f"Judged by {course.policy.words}",
         acts=bed_acts(facts, allowed),
+        tube_out_href=tube_out_href(facts) if "CHART" in allowed else "",
         not_yet=not_yet(facts, may_chart="CHART" in allowed),
         ordered_words=ordered_words(facts.targets),
     )
@@ -170,7 +172,7 @@ def _support_now(course: Known) -> NowGroup:
         for code in codes
         if code in latest and latest[code].has_value and latest[code].number is not None
     )
-    heading = family_of(family).label if family else "Mode not charted"
+    heading = support_words(course.summary)
     return _group(heading, "settings", shown[:8])
 
 

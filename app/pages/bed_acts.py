@@ -6,6 +6,7 @@ To offer another act, add its entry here; the bed page draws it and its route as
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
+from app.charting.airways import has_tube
 from app.charting.facts import CourseFacts
 from app.pages.frame import NavLink
 
@@ -52,3 +53,10 @@ def bed_acts(facts: CourseFacts, allowed: Collection[str]) -> tuple[NavLink, ...
         for act in BED_ACTS
         if act.act in allowed and act.when(facts)
     )
+
+
+def tube_out_href(facts: CourseFacts) -> str:
+    """Where one press records that the tube came out; empty without a tube, or after the end."""
+    airway = facts.airways[-1] if facts.airways else None
+    is_open = facts.ended_at is None and has_tube(airway)
+    return f"/courses/{facts.course_id}/tube-out" if is_open else ""

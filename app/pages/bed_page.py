@@ -92,6 +92,8 @@ class BedPage:
     changed: ChangedPart | None = None
     acts: tuple[NavLink, ...] = ()
     """What else can be done for this patient."""
+    tube_out_href: str = ""
+    """Where it is recorded in one press that the tube came out; empty without a tube."""
     ordered_words: str = ""
     """The targets in force, by whom they were ordered."""
     not_yet: tuple[NavLink, ...] = ()

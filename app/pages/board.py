@@ -16,6 +16,7 @@ from app.pages.number_links import opening
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
+from app.pages.support_words import support_words
 from app.pages.times import clock_time, when_in
 from app.pages.unsigned import drafts_words
 from app.pages.worries import NO_FLAG, worries_of
@@ -128,6 +129,8 @@ def _airway(summary: BedSummary) -> str:
     airway = summary.airway
     if airway is None:
         return "No airway charted"
+    if airway.category == "none":
+        return "No tube"
     depth = summary.cells["airway_depth_cm"].text if "airway_depth_cm" in summary.cells else ""
     depth = depth or airway.depth_cm
     reference = FIELDS["airway_depth_reference"].label_of(airway.depth_reference).lower()
@@ -147,9 +150,7 @@ def _airway_line(summary: BedSummary) -> str:
 
 
 def _support(summary: BedSummary) -> str:
-    if not summary.family:
-        return "Mode not charted"
-    return family_of(summary.family).label.removesuffix(", assist/control")
+    return support_words(summary).removesuffix(", assist/control")
 
 
 def _support_line(summary: BedSummary) -> str:

@@ -77,6 +77,8 @@ class FillForm:
     """Where an error leads: the bed or the patient that stands in the way."""
     asks: tuple[AskedFirst, ...] = ()
     accepted: tuple[str, ...] = ()
+    one_press: bool = False
+    """Whether Enter saves as soon as the page is open."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -209,7 +209,9 @@ def _airway(course: Known) -> Section:
 
 def _placed(airway: Airway) -> str:
     if airway.act == REMOVED:
-        return "The tube was removed"
+        through = FIELDS["airway_category"].label_of(airway.category)
+        after = f", now {through.lower()}" if airway.category != "none" else ""
+        return f"The tube was removed{f' ({airway.words})' if airway.words else ''}{after}"
     label = FIELDS["airway_category"].label_of(airway.category)
     if airway.size_mm is not None:
         return f"{label}, {airway.size_mm} mm inside"

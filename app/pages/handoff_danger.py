@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from app.charting.airways import is_fresh
 from app.charting.fields import FIELDS
+from app.charting.liberation import own_words
 from app.charting.shown import shown
 from app.pages.bed import Known
 from app.pages.times import clock_time
@@ -59,6 +60,6 @@ def _events(course: Known) -> Iterator[str]:
         at = clock_time(event.observed_at, course.now, course.clock)
         recent = course.now - event.observed_at < LOOKED_BACK
         if event.kind in UNPLANNED and recent:
-            yield f"Unplanned extubation {at}: {event.words}"
+            yield ": ".join(filter(None, (f"Unplanned extubation {at}", own_words(event))))
         if event.kind == "chest_drain_leak" and event.ended_at is None:
             yield f"Leak through a chest drain, since {at}"

@@ -7,11 +7,11 @@ change of settings this shift, no event in 12 h, nothing late, no gap, no if-the
 from datetime import timedelta
 
 from app.charting.fields import FIELDS
-from app.charting.mode_families import family_of
 from app.pages.bed import Known
 from app.pages.due_words import due_lines
 from app.pages.handoff_danger import dangers
 from app.pages.site_words import LIMITS_OF_CARE
+from app.pages.support_words import support_words
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
 from app.rules.changes import changes_since
@@ -53,6 +53,8 @@ def _who(course: Known) -> str:
     limits = course.facts.identity.code_limits or f"{name} not stated"
     if airway is None:
         return f"{limits} · no airway charted"
+    if airway.category == "none":
+        return f"{limits} · no tube"
     label = FIELDS["airway_category"].label_of(airway.category)
     size = f"{airway.size_mm} mm" if airway.size_mm else ""
     depth = f"at {airway.depth_cm} cm" if airway.depth_cm else ""
@@ -61,7 +63,7 @@ def _who(course: Known) -> str:
 
 def _support(course: Known) -> str:
     latest = course.facts.latest_readings()
-    told = [family_of(course.summary.family).label if course.summary.family else "mode not charted"]
+    told = [support_words(course.summary)]
     told += [
         f"{FIELDS[code].name} {reading_text(course.words.fields[code], latest[code])}"
         for code in ("fio2_set", "peep_set")

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 from pydantic import TypeAdapter
 
+from app.charting.airways import tubes_moved
 from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut, work_out_course
 from app.charting.drafted import drafts_of
@@ -215,15 +216,20 @@ def summarise_worked(
 
 
 def _family(facts: CourseFacts) -> tuple[str, datetime | None]:
-    family, since = "", None
+    """The family charted last and since when; none, since a tube that ended it came or went."""
+    family, since, charted = "", None, None
     for row in facts.standing:
         if row.mode_family and row.mode_family != family:
             family, since = row.mode_family, row.observed_at
+        charted = row.observed_at if row.mode_family else charted
+    for moved in tubes_moved(facts.airways):
+        if charted is not None and charted <= moved.at and moved.ends(family):
+            return "", moved.at
     return family, since
 
 
 def _airway(facts: CourseFacts) -> AirwayNow | None:
-    if not facts.airways or facts.airways[-1].act == "removed":
+    if not facts.airways:
         return None
     airway = facts.airways[-1]
     return AirwayNow(

@@ -109,6 +109,17 @@
     }
   });
 
+  // A link that names a function key is opened by it. No letter is taken: they are for typing, and
+  // for whoever speaks to the browser (WCAG 2.1.4).
+  document.addEventListener("keydown", (event) => {
+    const held = event.ctrlKey || event.altKey || event.metaKey || event.shiftKey || event.repeat;
+    if (held || !/^F\d+$/.test(event.key)) return;
+    const link = document.querySelector(`a[aria-keyshortcuts="${event.key}"]`);
+    if (!link) return;
+    event.preventDefault();
+    link.click();
+  });
+
   document.querySelector("[data-focus-first]")?.focus();
   // Beside the page the answer is in sight from the start; under it, reading comes first.
   if (!document.querySelector("[data-focus-first]") && matchMedia("(min-width: 80rem)").matches) {

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from app.charting.airways import tubes_moved
 from app.charting.facts import Event
 from app.charting.in_force import airway_at, each_in_force, going_on, in_force
 from tests.charting.rows import AT, airway, gas, later, row
@@ -93,3 +94,34 @@ def test_an_event_goes_on_from_its_start_until_its_end() -> None:
     assert going_on((away,), "away", later(hours=1)) is None
     assert going_on((away,), "prone", AT) is None
     assert going_on((replace(away, ended_at=None),), "away", later(hours=9)) is not None
+
+
+TUBE = airway()
+OUT = replace(airway("none", later(hours=1)), act="removed")
+BACK_IN = airway(at=later(hours=3))
+
+
+@pytest.mark.parametrize(
+    ("airways", "family", "minutes", "held"),
+    [
+        ((TUBE, OUT), "ac_vc", 59, True),
+        ((TUBE, OUT), "ac_vc", 60, False),
+        ((TUBE, OUT), "ac_vc", 61, False),
+        ((TUBE, OUT), "hfnc", 61, True),
+        ((TUBE,), "hfnc", 61, True),
+        ((TUBE, OUT, BACK_IN), "hfnc", 179, True),
+        ((TUBE, OUT, BACK_IN), "hfnc", 180, False),
+        ((TUBE, OUT, BACK_IN), "o2_mask", 181, True),
+    ],
+)
+def test_a_tube_that_comes_or_goes_ends_what_cannot_go_on(airways, family, minutes, held) -> None:
+    rows = (row(family, fio2_set=40),)
+    holds = in_force(rows, later(minutes=minutes), tubes=tubes_moved(airways))
+    assert (holds.family == family) is held
+    assert ("fio2_set" in holds.settings) is held
+
+
+def test_support_that_is_charted_after_the_tube_came_out_holds() -> None:
+    rows = (row(peep_set=8), row("hfnc", at=later(hours=1), fio2_set=50))
+    holds = in_force(rows, later(hours=2), tubes=tubes_moved((TUBE, OUT)))
+    assert (holds.family, set(holds.settings)) == ("hfnc", {"fio2_set"})

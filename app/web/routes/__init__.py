@@ -37,6 +37,7 @@ from app.web.routes import (
     theme,
     then,
     trends,
+    tube_out,
     unsigned,
     who,
 )
@@ -74,6 +75,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     height.router,
     airways.router,
     targets.router,
+    tube_out.router,
     machine.router,
     who.router,
     calculator.router,

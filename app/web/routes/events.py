@@ -6,7 +6,10 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.end_event import end_event
+from app.actions.record_airway import AirwayRefused
 from app.actions.record_event import EventRefused, NewEvent, record_event
+from app.actions.record_tube_out import TubeOut, record_tube_out
+from app.charting.liberation import UNPLANNED
 from app.pages.event_page import ENDS, EventSheet, event_page
 from app.record.errors import KeyReused
 from app.record.writing import Writing
@@ -42,7 +45,7 @@ def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Res
     try:
         with visit.writing() as writing:
             _record(writing, course_id, sheet)
-    except EventRefused as refused:
+    except (AirwayRefused, EventRefused) as refused:
         return _form(request, visit, course, replace(sheet, error=str(refused)), status=422)
     except KeyReused:
         words = "This form was saved before with other content: look at the bed page."
@@ -53,6 +56,10 @@ def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Res
 
 def _record(writing: Writing, course_id: str, sheet: EventSheet) -> None:
     event = NewEvent(sheet.kind.removeprefix(ENDS), sheet.observed_at, sheet.words)
+    if sheet.kind == UNPLANNED:
+        out = TubeOut(sheet.observed_at, sheet.words)
+        record_tube_out(writing, course_id, out, save_key=sheet.save_key)
+        return
     act = end_event if sheet.kind.startswith(ENDS) else record_event
     act(writing, course_id, event, save_key=sheet.save_key)
 

@@ -1,0 +1,59 @@
+"""A tube that came out unplanned: one key opens the page, the next records it."""
+
+from dataclasses import replace
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from app.actions.record_airway import AirwayRefused
+from app.actions.record_event import EventRefused
+from app.actions.record_tube_out import TubeOut, record_tube_out
+from app.pages.fill import FillSheet
+from app.pages.tube_out import tube_out_page
+from app.record.errors import KeyReused
+from app.web.check_form import new_save_key
+from app.web.courses import OpenCourse, note_view, open_course
+from app.web.dependencies import Charter, FormDep
+from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.frame import frame_for
+from app.web.identity import require_identity
+from app.web.navigation import links_for
+from app.web.show import show as show_page
+from app.web.visit import Visit
+
+router = APIRouter()
+
+
+@router.get("/courses/{course_id}/tube-out")
+def show(request: Request, visit: Charter, course_id: str) -> Response:
+    """The button that records it, already in focus."""
+    course = open_course(visit, course_id)
+    note_view(visit, course_id)
+    return _page(request, visit, course, blank_fill(visit.now))
+
+
+@router.post("/courses/{course_id}/tube-out")
+def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
+    """Keep event and airway, or say why there is nothing to keep."""
+    course = open_course(visit, course_id)
+    require_identity(visit, course, form)
+    sheet = fill_sheet_of(form, (), course.judge.clock, visit.now)
+    if sheet.observed_error:
+        return _page(request, visit, course, sheet, 422)
+    try:
+        with visit.writing() as writing:
+            record_tube_out(writing, course_id, TubeOut(sheet.observed_at), save_key=sheet.save_key)
+    except (AirwayRefused, EventRefused) as refused:
+        return _page(request, visit, course, replace(sheet, error=str(refused)), 422)
+    except KeyReused:
+        again = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
+        return _page(request, visit, course, again, 409)
+    return RedirectResponse(f"/courses/{course_id}", status_code=303)
+
+
+def _page(
+    request: Request, visit: Visit, course: OpenCourse, sheet: FillSheet, status: int = 200
+) -> Response:
+    frame = frame_for(request, "Tube out, unplanned", links_for(request, visit))
+    page = tube_out_page(frame, course.known(visit), sheet)
+    return show_page(request, "pages/fill.html", page, status)

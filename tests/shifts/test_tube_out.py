@@ -1,0 +1,133 @@
+"""A tube that came out unplanned: recorded in one press, told later, on the handoff for a day."""
+
+import pytest
+
+from app.record.courses import course_facts
+from tests.client import Answer, Browser
+from tests.clock import Clock
+from tests.shifts.checks import PLAIN
+from tests.site import PASSWORD
+from tests.ward import Ward
+
+
+@pytest.fixture
+def bed(ward: Ward) -> str:
+    """The bed page of P-01 in L3: oral tube 7.5, 22 cm at the lip."""
+    return f"/courses/{ward.courses['L3']}"
+
+
+def tube_out(browser: Browser, bed: str) -> Answer:
+    browser.get(f"{bed}/tube-out")
+    return browser.submit(f"{bed}/tube-out")
+
+
+def chart(browser: Browser, bed: str) -> None:
+    browser.get(f"{bed}/assess")
+    browser.submit(f"{bed}/assess", **PLAIN)
+
+
+def test_the_bed_page_has_a_key_for_it_and_the_page_a_button_in_focus(ash: Browser, bed: str):
+    (link,) = [a for a in ash.get(bed).page.root.all("a") if a["href"] == f"{bed}/tube-out"]
+    assert link["aria-keyshortcuts"] == "F8"
+    opened = ash.get(link["href"])
+    assert "Oral tube 7.5 mm" in opened.text
+    in_focus = [e for e in opened.page.root.all("button") if "data-focus-first" in e.attributes]
+    assert [button.text for button in in_focus] == ["Record: tube out, unplanned"]
+
+
+def test_one_press_writes_the_event_and_the_airway_and_ends_invasive_support(
+    ash: Browser, bed: str, database, ward: Ward, clock: Clock
+):
+    chart(ash, bed)
+    clock.forward(minutes=20)
+    answer = tube_out(ash, bed)
+    assert answer.path == bed
+    assert "Tube out: support not charted" in answer.text
+    with database.reading() as session:
+        facts = course_facts(session, ward.courses["L3"])
+    removed = facts.airways[-1]
+    assert (removed.act, removed.words, removed.category) == ("removed", "unplanned", "none")
+    (event,) = facts.events
+    assert (event.kind, event.observed_at) == ("unplanned_extubation", removed.observed_at)
+    assert f"{bed}/tube-out" not in answer.text
+
+
+def test_no_setting_of_the_machine_is_in_force_once_the_tube_is_out(
+    ash: Browser, bed: str, clock: Clock
+):
+    chart(ash, bed)
+    clock.forward(minutes=20)
+    tube_out(ash, bed)
+    clock.forward(minutes=5)
+    gas = ash.get(f"{bed}/assess?kind=gas").text
+    assert "No mode charted" in gas
+    assert "no FiO2 in force" in gas
+
+
+def test_what_was_left_open_stands_until_it_is_told(ash: Browser, bed: str):
+    tube_out(ash, bed)
+    for path in ("", "/handoff"):
+        page = ash.get(f"{bed}{path}").text
+        assert "Tube out unplanned: what the patient breathes now" in page
+        assert "Tube out unplanned: how it came out" in page
+        assert "Tube out unplanned: re-intubated or not" in page
+
+
+@pytest.mark.parametrize(("hours", "stands"), [(23, True), (24, False)])
+def test_it_stands_on_the_danger_line_for_a_day(
+    ash: Browser, bed: str, clock: Clock, hours: int, stands: bool
+):
+    tube_out(ash, bed)
+    clock.forward(hours=hours)
+    ash.sign_in("ash", PASSWORD)
+    assert ("Unplanned extubation" in danger(ash.get(f"{bed}/handoff"))) is stands
+
+
+def danger(handoff: Answer) -> str:
+    (section,) = [e for e in handoff.page.root.all("section") if e["class"] == "part part-danger"]
+    return section.text
+
+
+def test_a_tube_comes_out_once(ash: Browser, bed: str, clock: Clock):
+    tube_out(ash, bed)
+    assert "No tube is in place" in ash.get(f"{bed}/tube-out").text
+    clock.forward(minutes=5)
+    ash.get(f"{bed}/events")
+    again = ash.submit(f"{bed}/events", kind="unplanned_extubation")
+    assert (again.status, "No tube is in place" in again.text) == (422, True)
+
+
+def test_the_same_event_from_the_list_writes_the_airway_too(
+    ash: Browser, bed: str, database, ward: Ward
+):
+    ash.get(f"{bed}/events")
+    ash.submit(f"{bed}/events", kind="unplanned_extubation", words="Pulled while turning")
+    with database.reading() as session:
+        facts = course_facts(session, ward.courses["L3"])
+    assert facts.airways[-1].act == "removed"
+    assert facts.events[-1].words == "Unplanned extubation: Pulled while turning"
+
+
+def test_a_form_sent_twice_is_one_event(ash: Browser, bed: str, database, ward: Ward):
+    ash.get(f"{bed}/tube-out")
+    form = ash.last
+    ash.submit(f"{bed}/tube-out")
+    ash.last = form
+    assert ash.submit(f"{bed}/tube-out").path == bed
+    with database.reading() as session:
+        assert len(course_facts(session, ward.courses["L3"]).events) == 1
+
+
+@pytest.mark.parametrize(
+    ("at", "words"), [("2026-11-25T20:30", "still to come"), ("2026-11-20T20:30", "before support")]
+)
+def test_a_time_that_cannot_be_is_refused(ash: Browser, bed: str, at: str, words: str):
+    ash.get(f"{bed}/tube-out")
+    answer = ash.submit(f"{bed}/tube-out", observed_at=at)
+    assert (answer.status, words in answer.text) == (422, True)
+
+
+def test_who_may_not_chart_is_not_offered_it(browser: Browser, bed: str):
+    browser.sign_in("oak", PASSWORD)
+    assert f"{bed}/tube-out" not in browser.get(bed).text
+    assert browser.get(f"{bed}/tube-out").status == 403
