@@ -6,7 +6,7 @@ before it; one made by placing, exchanging or a tracheostomy describes another o
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from types import MappingProxyType
 
@@ -24,9 +24,6 @@ TUBES = frozenset({"ett_oral", "ett_nasal", "trach", "supraglottic"})
 
 NEW_TUBE = frozenset({PLACED, EXCHANGED, TRACHEOSTOMY, REMOVED})
 """Acts after which trends of the tube begin anew."""
-
-FRESH_TRACHEOSTOMY = timedelta(days=7)
-"""How long a tracheostomy counts as fresh (consensus statements on tracheostomy, from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,15 +127,16 @@ def depth_now(facts: CourseFacts, airway: Airway | None, at: datetime) -> Decima
     return airway.depth_cm if airway is not None else None
 
 
-def is_fresh(airways: Sequence[Airway], at: datetime) -> bool:
-    """Whether the airway is a tracheostomy made within the last seven days.
+def is_fresh(airways: Sequence[Airway], at: datetime, today: date, days: int) -> bool:
+    """Whether the airway is a tracheostomy made within so many days (the unit's policy).
 
-    Counted from the day that was written down, else from the first row of a tracheostomy.
+    Counted from the day that was written down to `today`, the day of `at` in the unit's zone, else
+    from the first row of a tracheostomy.
     """
     now = next((row for row in reversed(airways) if row.observed_at <= at), None)
     if now is None or now.category != "trach" or now.act == REMOVED:
         return False
     if now.stoma_on is not None:
-        return at.date() - now.stoma_on < FRESH_TRACHEOSTOMY
+        return (today - now.stoma_on).days < days
     first = next(row for row in airways if row.category == "trach")
-    return at - first.observed_at < FRESH_TRACHEOSTOMY
+    return at - first.observed_at < timedelta(days=days)

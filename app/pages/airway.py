@@ -11,7 +11,6 @@ from app.charting.airways import (
     AirwayAct,
     depth_now,
     has_tube,
-    is_fresh,
 )
 from app.charting.facts import Airway
 from app.charting.fields import FIELDS
@@ -20,7 +19,7 @@ from app.charting.shown import shown
 from app.pages import airway_words
 from app.pages.assess_head import observed_input
 from app.pages.banner import banner_of
-from app.pages.bed import Known
+from app.pages.bed import Known, is_fresh_now
 from app.pages.fill import FillSheet, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
@@ -81,7 +80,7 @@ def _lead(course: Known, now: Airway | None) -> str:
     depth = depth_now(course.facts, now, course.now)
     at = f", {shown(FIELDS['airway_depth_cm'], depth)} cm" if depth is not None else ""
     mark = FIELDS["airway_depth_reference"].label_of(now.depth_reference).lower()
-    fresh = ". Fresh tracheostomy" if is_fresh(course.facts.airways, course.now) else ""
+    fresh = ". Fresh tracheostomy" if is_fresh_now(course) else ""
     return (
         f"In place: {airway_words.tube(now)}{at}{f' at the {mark}' if at and mark else ''}{fresh}."
     )

@@ -7,6 +7,7 @@ from app.charting.facts import BodySize, CourseFacts
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.pages.body_weight import predicted_weight
+from app.pages.day_words import day_words
 from app.pages.frame import Banner
 from app.pages.number_links import number_href
 from app.pages.shown import Drawn, Shown
@@ -16,7 +17,7 @@ from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
-from app.rules.ventilator_day import DAY_RULE, ventilator_day
+from app.rules.ventilator_day import counted, day_rule
 
 
 def banner_of(
@@ -41,8 +42,10 @@ def banner_of(
         height=_height(facts),
         height_href=f"/courses/{facts.course_id}/height",
         predicted_weight=_predicted_weight(facts, policy.adult_age_y),
-        day=_day(facts, clock, now),
-        day_rule=DAY_RULE,
+        day=day_words(
+            counted(facts, policy.ventilator_gap_days, clock), facts.ended_at or now, clock
+        ),
+        day_rule=day_rule(policy.ventilator_gap_days),
         limits_of_care=identity.code_limits or "not stated",
         limits_name=words.name(LIMITS_OF_CARE),
         number_name=words.name(RECORD_NUMBER),
@@ -96,8 +99,3 @@ def _predicted_weight(facts: CourseFacts, adult_age_y: int) -> Shown:
     return Shown(
         index.short_label, "", Drawn.NOT_MEASURED, index.unit, reason, key="pbw", href=href
     )
-
-
-def _day(facts: CourseFacts, clock: UnitClock, now: datetime) -> str:
-    start, until = facts.support_started_at, facts.ended_at or now
-    return f"day {ventilator_day(start, until, clock)}" if start <= until else "not started"

@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from app.charting.airways import is_fresh
 from app.charting.derive import WorkedOut
 from app.charting.facts import Assessment, CourseFacts, Event, Kind, Reading
 from app.charting.field import Group, Manner
@@ -88,6 +89,12 @@ def known(
     summary = summarise_worked(facts, worked, policy, clock, watching)
     was = was_with_the_old_height(facts, policy)
     return Known(facts, worked, summary, policy, clock, now, was, words)
+
+
+def is_fresh_now(course: Known) -> bool:
+    """Whether the airway in place is a tracheostomy that the unit counts as fresh."""
+    airways, days = course.facts.airways, course.policy.fresh_tracheostomy_days
+    return is_fresh(airways, course.now, course.clock.day(course.now), days)
 
 
 def bed_page(

@@ -9,6 +9,7 @@ from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.shown import signed
 from app.pages.board_page import BoardPage, BoardRow
+from app.pages.day_words import day_of
 from app.pages.due_words import away_words
 from app.pages.frame import Frame
 from app.pages.handing_over import hold_words
@@ -26,7 +27,6 @@ from app.rules.flags_now import SAFETY
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict
 from app.rules.unit_clock import UnitClock
-from app.rules.ventilator_day import ventilator_day
 
 LUNGS = ("vt_per_pbw", "driving_pressure", "compliance_static")
 GAS = ("spo2", "pf_ratio")
@@ -120,8 +120,7 @@ def _presses(worry: Worry) -> bool:
 def _who_line(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
     age = f"{summary.age_y}" if summary.age_y is not None else "age?"
     sex = summary.sex if summary.sex in ("M", "F") else ""
-    start = summary.support_started_at
-    day = f"day {ventilator_day(start, now, clock)}" if start <= now else "not started"
+    day = day_of(summary, now, clock)
     return " · ".join(part for part in (f"{age} {sex}".strip(), day) if part)
 
 

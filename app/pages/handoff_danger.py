@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from datetime import timedelta
 from decimal import Decimal
 
-from app.charting.airways import is_fresh
 from app.charting.fields import FIELDS
 from app.charting.liberation import own_words
 from app.charting.shown import shown
-from app.pages.bed import Known
+from app.pages.bed import Known, is_fresh_now
 from app.pages.times import clock_time
 
 UNPLANNED = ("unplanned_extubation", "self_extubation", "accidental_extubation")
@@ -32,7 +31,7 @@ def _airway(course: Known) -> Iterator[str]:
     if airway.difficult not in ("", "no"):
         label = FIELDS["difficult_airway"].label_of(airway.difficult)
         yield f"Difficult airway: {label.lower()}"
-    if is_fresh(course.facts.airways, course.now):
+    if is_fresh_now(course):
         placed = [each for each in course.facts.airways if each.category == "trach"]
         at = clock_time(placed[0].observed_at, course.now, course.clock)
         yield f"Fresh tracheostomy, since {airway.stoma_on or at}"

@@ -21,7 +21,7 @@ from app.physiology.display import fixed
 from app.rules.due import ROUND_CREDIT
 from app.rules.policy import Limit, Policy
 from app.rules.unit_clock import UnitClock
-from app.rules.ventilator_day import DAY_RULE
+from app.rules.ventilator_day import day_rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ def _figures(policy: Policy, clock: UnitClock) -> Figures:
         adult_age=policy.adult_age_y,
         settings_hold=f"{MAX_AGE.total_seconds() / 3600:g} h",
         reasons=", ".join(reason.label for reason in NOT_MEASURED_REASONS),
-        day_rule=DAY_RULE,
+        day_rule=day_rule(policy.ventilator_gap_days),
         rounds=", ".join(f"{at:%H:%M}" for at in rounds.times),
         late_after=rounds.late_after_min,
         overdue_after=rounds.overdue_after_min,

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from app.pages.board import BoardBed
+from app.pages.day_words import day_of
 from app.pages.due_words import due_line, due_lines
 from app.pages.frame import Frame
 from app.pages.mine_page import DueAtBed, MinePage, MyBed
@@ -14,7 +15,6 @@ from app.rules.bed_summary import BedSummary
 from app.rules.due_items import DueItem
 from app.rules.handoff_state import HandoffNow, Standing
 from app.rules.unit_clock import UnitClock
-from app.rules.ventilator_day import ventilator_day
 
 AHEAD = timedelta(hours=2)
 """What a first page looks ahead (what is due in the next two hours: common practice)."""
@@ -118,8 +118,7 @@ def _bed(
 
 
 def _who_line(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
-    start = summary.support_started_at
-    day = f"day {ventilator_day(start, now, clock)}" if start <= now else "not started"
+    day = day_of(summary, now, clock)
     concern = f"{summary.handoff.concern} concern" if summary.handoff.concern else ""
     return " · ".join(filter(None, (day, concern)))
 

@@ -31,6 +31,7 @@ from app.rules.handoff_state import HandoffNow, handoff_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Worked, statements, was_tried
 from app.rules.unit_clock import UnitClock
+from app.rules.ventilator_day import Counted, counted
 from app.rules.watch.policies import Policies
 from app.rules.watched import Watching
 
@@ -121,6 +122,8 @@ class BedSummary:
     """Everything that is due, soonest first (see `due_items`)."""
     away: Away | None = None
     """Since when what is due is paused."""
+    days: Counted | None = None
+    """From where the ventilator days are counted."""
 
     def flags_at(self, now: datetime) -> tuple[GroupNow, ...]:
         """The causes with an open flag at `now`, safety last."""
@@ -212,6 +215,7 @@ def summarise_worked(
         told=found.told,
         due_items=due_items(facts, due, found.once, family, policy, clock),
         away=away_now(facts, family, since),
+        days=counted(facts, policy.ventilator_gap_days, clock),
     )
 
 

@@ -102,6 +102,9 @@ class Policy:
     noise: Mapping[str, Decimal]
     cylinders: Cylinders = field(default_factory=Cylinders)
     rules: Mapping[str, Figures] = field(default_factory=dict)
+    ventilator_gap_days: int = 1
+    """Whole calendar days off invasive support that begin the ventilator days anew."""
+    fresh_tracheostomy_days: int = 7
 
     @property
     def words(self) -> str:
@@ -128,6 +131,8 @@ def read_policy(text: str, version: int = 0) -> Policy:
         noise=_figures(tree, "noise"),
         cylinders=_cylinders(tree),
         rules=read_rules(tree),
+        ventilator_gap_days=_days(tree, "ventilator_gap_days", 1),
+        fresh_tracheostomy_days=_days(tree, "fresh_tracheostomy_days", 7),
     )
 
 
@@ -172,6 +177,16 @@ def _cylinders(tree: Mapping[str, Any]) -> Cylinders:
     if not str(table.get("source", "")).strip():
         raise PolicyError("cylinders.source", "says where the factors come from; it is missing")
     return Cylinders(figures, reserve, str(table["source"]))
+
+
+def _days(tree: Mapping[str, Any], name: str, otherwise: int) -> int:
+    """A whole number of days under `[course]`; a policy from before that table has the shipped."""
+    if name not in tree.get("course", {}):
+        return otherwise
+    days = _number(_table(tree, "course"), "course", name)
+    if days < 1 or days != int(days):
+        raise PolicyError(f"course.{name}", "must be a whole number of days, at least 1")
+    return int(days)
 
 
 def _adult_age(patients: Mapping[str, Any]) -> int:

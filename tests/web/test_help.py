@@ -19,7 +19,7 @@ from app.physiology.display import fixed
 from app.record.database import Database
 from app.rules.due import ROUND_CREDIT
 from app.rules.policy import starting_policy
-from app.rules.ventilator_day import DAY_RULE
+from app.rules.ventilator_day import day_rule
 from tests.client import Browser, browsing
 from tests.clock import Clock
 from tests.published.sources import published_cases
@@ -104,7 +104,7 @@ def test_an_index_that_gives_a_word_says_so() -> None:
 def test_help_names_the_figures_of_the_code_and_of_the_policy(ash: Browser) -> None:
     text, policy = ash.get("/help").page.text, starting_policy()
     for words in (
-        DAY_RULE,
+        day_rule(policy.ventilator_gap_days),
         f"Under {policy.adult_age_y} years",
         ", ".join(f"{at:%H:%M}" for at in policy.rounds.times),
         f"late after {policy.rounds.late_after_min} min",

@@ -10,15 +10,13 @@ RESCUE = (
     "safe_spare_airway",
     "safe_alarm_audible",
 )
-FRESH_DAYS = 7
-"""Days for which a tracheostomy is fresh (consensus statement, from memory)."""
 
 _FILTERS = frozenset({"hme", "hme_filter", "hme_with_heated_found"})
 _THICK = frozenset({"thick", "plug"})
 _BLOODY = frozenset({"bloody", "blood_tinged"})
 
 
-def safety_series(seen: Seen) -> None:
+def safety_series(seen: Seen, fresh_days: int) -> None:
     """One for a finding, zero where it was looked at and is not so; nothing where nobody looked."""
     cuff = seen.number("cuff_pressure_cmh2o")
     if cuff is not None and seen.words.get("cuff_state", "up") == "up":
@@ -28,7 +26,7 @@ def safety_series(seen: Seen) -> None:
         if word:
             seen.values[code] = float(word == "no")
     if "safe_spare_airway" in seen.values:
-        fresh = seen.tube == "trach" and seen.tube_days < FRESH_DAYS
+        fresh = seen.tube == "trach" and seen.tube_days < fresh_days
         missing = seen.values["safe_spare_airway"] > 0
         seen.values["fresh_tracheostomy_spare"] = float(fresh and missing)
     _valve(seen)

@@ -59,15 +59,15 @@ def sightings_from(
     every = moments(ordered, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg)
     for moment in islice(every, rows, None):
         seen = carried.seen(moment)
-        yield _sighting(seen, carried)
+        yield _sighting(seen, carried, policy)
 
 
-def _sighting(seen: Seen, carried: Carried) -> Sighting:
+def _sighting(seen: Seen, carried: Carried, policy: Policy) -> Sighting:
     if seen.moment.is_gas:
         gas_series(seen)
     else:
         breath_series(seen)
-    safety_series(seen)
+    safety_series(seen, policy.fresh_tracheostomy_days)
     return Sighting(
         seen.row.observed_at,
         seen.row.kind,
