@@ -227,7 +227,8 @@ def _family(facts: CourseFacts) -> tuple[str, datetime | None]:
             family, since = row.mode_family, row.observed_at
         charted = row.observed_at if row.mode_family else charted
     for moved in tubes_moved(facts.airways):
-        if charted is not None and charted <= moved.at and moved.ends(family):
+        is_later = charted is None or charted <= moved.at
+        if is_later and (not family or moved.ends(family)):
             return "", moved.at
     return family, since
 

@@ -51,6 +51,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "fill": ("fill", sample_fill.fill),
     "fill-refused": ("fill", sample_fill.fill_refused),
     "fill-read": ("fill", sample_fill.fill_read),
+    "fill-one-press": ("fill", sample_fill.one_press),
     "flags": ("flags", sample_flags.flags),
     "flags-none": ("flags", sample_flags.flags_none),
     "flags-refused": ("flags", sample_flags.flags_refused),

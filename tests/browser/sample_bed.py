@@ -206,6 +206,7 @@ def bed(**changes: object) -> BedPage:
         "policy_words": "Judged by policy 7 of 12 Nov, Cedar",
         "acts": (NavLink("Event", "/courses/5/events"), NavLink("Airway", "/courses/5/airway")),
         "not_yet": (NavLink("height", "/courses/5/height"), NavLink("airway", "/courses/5/airway")),
+        "tube_out_href": "/courses/5/tube-out",
     }
     return BedPage(**(given | changes))  # type: ignore[arg-type]
 

@@ -78,5 +78,11 @@ def fill_refused() -> FillPage:
     return page(form=form(errors=("Say why the tube was exchanged.",), asks=asks))
 
 
+def one_press() -> FillPage:
+    """One button in focus: a tube came out."""
+    alone = form(sections=(), hidden=(), save_label="Record: tube out, unplanned", one_press=True)
+    return page(heading="Tube out, unplanned", form=alone, ways=(), history=())
+
+
 def fill_read() -> FillPage:
     return page(form=None, ways=())

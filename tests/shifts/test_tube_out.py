@@ -39,7 +39,7 @@ def test_one_press_writes_the_event_and_the_airway_and_ends_invasive_support(
     ash: Browser, bed: str, database, ward: Ward, clock: Clock
 ):
     chart(ash, bed)
-    clock.forward(minutes=20)
+    clock.forward(minutes=10)
     answer = tube_out(ash, bed)
     assert answer.path == bed
     assert "Tube out: support not charted" in answer.text
@@ -56,7 +56,7 @@ def test_no_setting_of_the_machine_is_in_force_once_the_tube_is_out(
     ash: Browser, bed: str, clock: Clock
 ):
     chart(ash, bed)
-    clock.forward(minutes=20)
+    clock.forward(minutes=10)
     tube_out(ash, bed)
     clock.forward(minutes=5)
     gas = ash.get(f"{bed}/assess?kind=gas").text
