@@ -40,7 +40,9 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         super().end_headers()
 
     def do_GET(self) -> None:
-        if not self.prepared():
+        if self.path == "/healthz/live":
+            self.answer(200, "alive")
+        elif not self.prepared():
             super().do_GET()
 
     def do_POST(self) -> None:
