@@ -1,10 +1,12 @@
 """The bed page as its template reads it: now, what stands out, the last 24 h as a grid, events."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from app.pages.changed_part import ChangedPart
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, Shown, When, Worry
+from app.pages.trends_page import Trend
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,5 +98,7 @@ class BedPage:
     """Where it is recorded in one press that the tube came out; empty without a tube."""
     ordered_words: str = ""
     """The targets in force, by whom they were ordered."""
+    row_trends: Mapping[str, Trend] = field(default_factory=dict)
+    """The day of some rows of the grid as a small line, by the row's key."""
     not_yet: tuple[NavLink, ...] = ()
     """What the intake left open, each with the page that completes it."""

@@ -2,7 +2,8 @@
 
 A setting holds until it is set anew, so it is drawn as steps. What was measured is drawn as points.
 What was worked out is joined only across checks that each had a value: where it is not valid there
-is a gap, and the reason stands in the table (decision 9: missing is not normal).
+is a gap, and the reason stands in the table (decision 9: missing is not normal). Nor does a line go
+on across another tube, with which it begins anew.
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
+from app.charting.airways import NEW_TUBE
 from app.charting.field import Manner
 from app.charting.fields import FIELDS
 from app.pages.bed import Known
@@ -75,7 +77,7 @@ def trend_of(key: str, course: Known, policies: Policies, axis: TimeAxis) -> Tre
         limit_words=_limit_words(limit),
         top=values.words(values.high),
         bottom=values.words(values.low),
-        strokes=tuple(_strokes(kind, [*carried, *here], axis, values)),
+        strokes=tuple(_strokes(kind, [*carried, *here], axis, values, _new_tubes(course))),
         bands=tuple(_bands(key, course, policies, axis, values)),
         marks=tuple(_marks(here, axis, values, course)),
         values=tuple(_value(held, course) for held in reversed(here)),
@@ -123,14 +125,24 @@ def _limit_words(limit: Limit | None) -> str:
     return f"outside: {' or '.join(filter(None, (under, over)))}"
 
 
+def _new_tubes(course: Known) -> tuple[datetime, ...]:
+    return tuple(each.observed_at for each in course.facts.airways if each.act in NEW_TUBE)
+
+
 def _strokes(
-    kind: str, held: Sequence[Held], axis: TimeAxis, values: ValueAxis
+    kind: str,
+    held: Sequence[Held],
+    axis: TimeAxis,
+    values: ValueAxis,
+    new_tubes: Sequence[datetime],
 ) -> Iterator[Stroke]:
     if kind == "step":
         yield from _steps([each for each in held if each.counts], axis, values)
     elif kind == "line":
         standing = [each for each in held if each.point.row.counts]
         for one, two in pairwise(standing):
+            if any(one.at < at <= two.at for at in new_tubes):
+                continue
             if one.number is not None and two.number is not None:
                 y1, y2 = values.at(one.number), values.at(two.number)
                 yield Stroke(axis.at(one.at), y1, axis.at(two.at), y2)

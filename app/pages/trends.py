@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from app.charting.events import EVENT_KINDS
+from app.charting.facts import Airway
+from app.pages.airway_words import line
 from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.flag_words import label_of
@@ -90,7 +92,8 @@ def _was_asked(key: str, course: Known, axis: TimeAxis) -> bool:
 
 
 def _events(course: Known, axis: TimeAxis) -> tuple[TrendEvent, ...]:
-    found = sorted((*_happened(course, axis), *_positions(course, axis)), key=lambda e: e.when.iso)
+    each = (*_happened(course, axis), *_airways(course, axis), *_positions(course, axis))
+    found = sorted(each, key=lambda event: event.when.iso)
     return tuple(
         TrendEvent(str(number), each.x, each.until, each.when, each.words)
         for number, each in enumerate(found, 1)
@@ -112,6 +115,17 @@ def _happened(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:
         ended = clock_time(event.ended_at, course.now, course.clock) if event.ended_at else ""
         words = f"{event.words}, until {ended}" if ended else event.words
         yield TrendEvent("", axis.at(event.observed_at), until, when, words)
+
+
+def _airways(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:
+    """What was done with the airway in the time shown; at another tube the lines end."""
+    before: Airway | None = None
+    for airway in sorted(course.facts.airways, key=lambda each: each.observed_at):
+        at = airway.observed_at
+        if axis.holds(at):
+            when = when_in(at, course.now, course.clock)
+            yield TrendEvent("", axis.at(at), None, when, f"Airway: {line(airway, before)}")
+        before = airway
 
 
 def _positions(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:

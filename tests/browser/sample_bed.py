@@ -5,6 +5,7 @@ from dataclasses import replace
 from app.pages.bed_page import BedPage, EventLine, GridColumn, GridGroup, GridRow, NowGroup
 from app.pages.frame import NavLink
 from app.pages.shown import Beyond, Drawn, Due, Shown, Tone, Worry
+from app.pages.trends_page import Trend
 from tests.browser.sample_frame import (
     at,
     banner,
@@ -18,6 +19,7 @@ from tests.browser.sample_frame import (
     shut,
     worked,
 )
+from tests.browser.sample_trends import trends
 
 TIMES = (
     ("03:30", 25, "Birch", "full", ()),
@@ -191,6 +193,7 @@ def bed(**changes: object) -> BedPage:
             Due("cuff pressure", "overdue", at("00:00"), "not measured since 15:30"),
         ),
         "columns": columns(),
+        "row_trends": row_trends(),
         "groups": groups(),
         "more": (),
         "earlier_words": "12 earlier checks",
@@ -242,3 +245,14 @@ def new_bed() -> BedPage:
         may_chart=False,
         row_words="look closer",
     )
+
+
+def row_trends() -> dict[str, Trend]:
+    """The lines of three rows of the grid, under the keys that these rows have here."""
+    found = {trend.key: trend for trend in trends().trends}
+    return {
+        "driving": found["driving_pressure"],
+        "spo2": found["spo2"],
+        "peep_set": found["peep_set"],
+        "compliance_static": found["compliance_static"],
+    }

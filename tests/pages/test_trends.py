@@ -9,11 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.pages.bed import Known, known
+from app.pages.row_trends import row_trends
 from app.pages.trend_axes import TimeAxis, ticks, time_axis, value_axis
 from app.pages.trend_series import trend_of
+from app.pages.trends import trends_page
 from app.pages.trends_page import Trend
 from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import InForceFrom, Policies
+from tests.browser.sample_frame import frame
 from tests.charting.rows import AT, START, course, later
 from tests.rules.watch.scenes import POLICY, check
 
@@ -53,6 +56,27 @@ def test_ticks_stand_at_round_hours_of_the_unit_on_the_night_the_clock_goes_back
     begin = LARCH.first_moment(AT.replace(month=11, day=1, hour=0, minute=0, tzinfo=None))[0]
     texts = [tick.text for tick in ticks(TimeAxis(begin, begin + timedelta(hours=12)), LARCH)]
     assert texts == ["1 Nov", "03:00", "06:00", "09:00"]
+
+
+def test_a_line_ends_at_another_tube_and_the_strip_names_it():
+    known_ = told("22", "22", "22")
+    tube = replace(known_.facts.airways[0], act="exchanged", observed_at=later(hours=2))
+    facts = replace(known_.facts, airways=(*known_.facts.airways, tube))
+    exchanged = known(facts, POLICY, LARCH, later(hours=11))
+    found = trend_of("driving_pressure", exchanged, Policies(POLICY), AXIS)
+    assert found is not None
+    assert len(found.strokes) == 1
+    page = trends_page(frame("Trends"), exchanged, Policies(POLICY), "24h")
+    assert "Airway: Exchanged" in page.events[-1].words
+
+
+def test_a_rows_small_line_has_its_gap_and_its_sentence_and_one_value_is_no_line():
+    lines = row_trends(told("22", None, "22", "22"), Policies(POLICY))
+    small = lines["driving_pressure"]
+    assert len(small.strokes) == 1
+    assert [mark.drawn for mark in small.marks] == ["over", "none", "over", "over"]
+    assert small.summary.startswith("Driving pressure: 3 values")
+    assert "plateau_pressure_obs" not in row_trends(told("22", None), Policies(POLICY))
 
 
 def test_an_index_is_not_joined_across_a_check_where_it_does_not_hold():

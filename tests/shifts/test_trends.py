@@ -31,3 +31,18 @@ def test_a_span_that_is_none_is_the_usual_one(ash: Browser, ward: Ward) -> None:
     asked = ash.get(f"/courses/{ward.courses['L3']}/trends?over=9y").page
     current = [e.text for e in asked.root.all("a") if e["aria-current"] and "over=" in e["href"]]
     assert current == ["24 h"]
+
+
+def test_a_row_of_the_grid_carries_its_day_and_says_it(ash: Browser, ward: Ward, clock: Clock):
+    bed = f"/courses/{ward.courses['L3']}"
+    chart(ash, ward, "L3")
+    assert not [e for e in ash.get(bed).page.root.all("svg") if "row-trend" in e["class"]]
+    clock.forward(minutes=10)
+    chart(ash, ward, "L3")
+    lines = [e for e in ash.get(bed).page.root.all("svg") if "row-trend" in e["class"]]
+    said = [e["aria-label"] for e in lines]
+    assert any(words.startswith("Driving pressure: 2 values") for words in said)
+    assert {e["role"] for e in lines} == {"img"}
+    at = clock.now.strftime("%Y%m%dT%H%M%SZ")
+    earlier = ash.get(f"{bed}?before={at}").page.root
+    assert not [e for e in earlier.all("svg") if "row-trend" in e["class"]]

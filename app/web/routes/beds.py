@@ -10,6 +10,7 @@ from app.pages.as_of import staying_at
 from app.pages.bed import bed_page
 from app.pages.frame import NavLink
 from app.pages.plain_pages import TroublePage
+from app.pages.row_trends import row_trends
 from app.record.beds import find_bed, occupants
 from app.web.as_of import as_of_in
 from app.web.changed import what_changed
@@ -74,6 +75,8 @@ def bed(
     )
     if not present:
         page = replace(page, not_yet=())
+    if not before:
+        page = replace(page, row_trends=row_trends(known, course.judge.watching.policies))
     page = replace(page, changed=what_changed(visit, known, since, present=present))
     note_view(visit, course_id, looked=present)
     return show(request, "pages/bed.html", staying_at(page, course.as_of))

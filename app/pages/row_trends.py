@@ -1,0 +1,42 @@
+"""A small line beside a row of the grid: the same series as on the page of trends, over one day.
+
+It has no axis to read values from: the row's own cells are the values. A sentence tells the line to
+whoever does not see it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from app.pages.bed import DAY, Known
+from app.pages.trend_axes import TimeAxis
+from app.pages.trend_series import trend_of
+from app.pages.trends_page import Trend
+from app.rules.watch.policies import Policies
+
+KEYS = (
+    "fio2_set",
+    "peep_set",
+    "resp_rate_obs",
+    "peak_inspiratory_pressure_obs",
+    "plateau_pressure_obs",
+    "spo2",
+    "vt_per_pbw",
+    "driving_pressure",
+    "compliance_static",
+    "pf_ratio",
+)
+"""The rows that a reader follows over a day (common practice)."""
+
+LEAST = 2
+"""A single value is no line."""
+
+
+def row_trends(course: Known, policies: Policies) -> Mapping[str, Trend]:
+    """The lines by the key of their row; a row with fewer than two values in the day has none."""
+    axis = TimeAxis(course.now - DAY, course.now)
+    found = {key: trend_of(key, course, policies, axis) for key in KEYS}
+    return {
+        key: replace(trend, values=())
+        for key, trend in found.items()
+        if trend is not None and sum(bool(each.shown.text) for each in trend.values) >= LEAST
+    }
