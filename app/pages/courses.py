@@ -40,7 +40,8 @@ def courses_page(
     )
     return CoursesPage(
         frame=frame,
-        heading="Courses in no bed",
+        heading="Ended or imported courses",
+        lead="Courses of support whose patient is in no bed of this unit now.",
         lines=lines,
         empty_words="Every course of support is in a bed.",
     )

@@ -45,6 +45,8 @@ class Frame:
     theme: str = ""
     """For example "day", "night", or empty to follow the device."""
     demo: bool = False
+    first_steps_href: str = ""
+    """Where the demo says what to try first; empty outside of it."""
     notice: str = ""
     """A line over every page while the record is in trouble ("audit cannot be written")."""
     missing: tuple[Missing, ...] = ()

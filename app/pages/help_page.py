@@ -80,6 +80,7 @@ class HelpPage:
     states: tuple[DrawnState, ...]
     marks: tuple[Meaning, ...]
     keys: tuple[Meaning, ...]
+    everywhere: tuple[Meaning, ...] = ()
 
 
 MARKS = (
@@ -104,9 +105,19 @@ KEYS = (
 )
 
 
+EVERYWHERE = (
+    Meaning("?", "shows the keys of the page, outside of fields; it can be turned off there"),
+    Meaning("Tab", "on to the next link, button or field; the first leads past the page's head"),
+    Meaning("Enter", "follows a link, presses a button, sends a form"),
+    Meaning("Space", "presses a button, ticks a box, opens a list"),
+    Meaning("Esc", "closes an open window"),
+    Meaning("← →", "on trends: one value back or on, in the picture that has the focus"),
+)
+
+
 def help_page(frame: Frame, policy: Policy, clock: UnitClock) -> HelpPage:
     """The help under the unit's policy; without a unit, under the one that ships."""
-    return HelpPage(frame, _figures(policy, clock), tuple(_states()), MARKS, KEYS)
+    return HelpPage(frame, _figures(policy, clock), tuple(states()), MARKS, KEYS, EVERYWHERE)
 
 
 def _figures(policy: Policy, clock: UnitClock) -> Figures:
@@ -142,7 +153,8 @@ def _minutes(span: timedelta) -> str:
     return f"{span.total_seconds() / 60:g} min"
 
 
-def _states() -> Iterator[DrawnState]:
+def states() -> Iterator[DrawnState]:
+    """Every way in which a number, or its absence, is drawn."""
     over = Shown("Example", "17", Drawn.WORKED_OUT, word="over 15", beyond=Beyond.OVER)
     once = Shown("Example", "16", Drawn.WORKED_OUT, word="over 15", beyond=Beyond.OVER, once=True)
     yield DrawnState(Shown("Example", "26", Drawn.MEASURED), "measured then")

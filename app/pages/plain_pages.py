@@ -46,6 +46,7 @@ class CoursesPage:
     heading: str
     lines: tuple[CourseLine, ...]
     empty_words: str
+    lead: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from app.web.site import Site
 from app.web.unit_clocks import NO_UNIT
 from app.web.visit import Visit
 
+FIRST_STEPS = "/demo/stories"
+
 
 def frame_for(
     request: Request, title: str, links: tuple[NavLink, ...] = (), *, said: str = ""
@@ -29,6 +31,7 @@ def frame_for(
         csrf=_csrf(request, site, visit),
         theme=site.cookies.theme_of(request),
         demo=site.settings.demo,
+        first_steps_href=FIRST_STEPS if any(link.href == FIRST_STEPS for link in links) else "",
         notice=site.health.trouble,
         missing=_missing(request, visit),
         said=said,

@@ -164,7 +164,6 @@
   let from = null;
 
   function openKeys() { keysWindow.showModal(); }
-  keysWindow.querySelector("[data-close]").addEventListener("click", () => keysWindow.close());
 
   function openJump(control) {
     from = control;

@@ -69,6 +69,36 @@
     }
   });
 
+  // ---------- the keys of this page ----------
+  // A key of one letter may be in the way of somebody who speaks to the page, so it can be turned off.
+  const keysWindow = document.getElementById("keys-window");
+  const isTyped = (place) => place.matches?.("textarea, select, input:not([type=checkbox], [type=radio])");
+  const isOff = () => {
+    try { return localStorage.getItem("leeboard-keys") === "off"; } catch { return false; } // a locked-down browser
+  };
+
+  function openKeys(event) {
+    event.preventDefault();
+    if (!keysWindow.open) keysWindow.showModal();
+  }
+  function sayOff() {
+    const button = keysWindow.querySelector("[data-keys-off]");
+    button.textContent = isOff() ? "Turn the ? key on again" : "Turn the ? key off on this device";
+  }
+  if (keysWindow) {
+    document.addEventListener("keydown", (event) => {
+      const other = event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented;
+      if (event.key === "?" && !other && !isOff() && !isTyped(event.target)) openKeys(event);
+    });
+    document.querySelector("[data-keys-way]")?.addEventListener("click", openKeys);
+    keysWindow.querySelector("[data-close]").addEventListener("click", () => keysWindow.close());
+    keysWindow.querySelector("[data-keys-off]").addEventListener("click", () => {
+      localStorage.setItem("leeboard-keys", isOff() ? "on" : "off");
+      sayOff();
+    });
+    sayOff();
+  }
+
   // ---------- the board's refresh ----------
   const isBoard = (event) => event.detail.elt?.id === "board";
 

@@ -43,11 +43,13 @@ def courses() -> CoursesPage:
         )
         for number in range(31, 36)
     )
-    return CoursesPage(frame("Courses", "Courses"), "Courses in no bed", lines, "")
+    return CoursesPage(frame("Courses", "Courses"), "Ended or imported courses", lines, "")
 
 
 def no_courses() -> CoursesPage:
-    return CoursesPage(frame("Courses", "Courses"), "Courses in no bed", (), "No course has ended.")
+    return CoursesPage(
+        frame("Courses", "Courses"), "Ended or imported courses", (), "No course has ended."
+    )
 
 
 def not_found() -> TroublePage:

@@ -4,6 +4,8 @@ from app.commands.demo import demo_stories
 from app.pages.calculator import calculator_page
 from app.pages.calculator_page import CalculatorPage
 from app.pages.catalogue_page import CataloguePage, catalogue_page
+from app.pages.elements import elements_page
+from app.pages.elements_page import ElementsPage
 from app.pages.guide_page import GUIDE, GuidePage
 from app.pages.help_page import HelpPage, help_page
 from app.pages.stories_page import StoriesPage, stories_page
@@ -58,6 +60,10 @@ def calculator_cylinder() -> CalculatorPage:
 def calculator_volumes() -> CalculatorPage:
     typed = {"sex": "F", "height": "160"}
     return calculator_page(frame("Calculator"), starting_policy(), "volume", typed)
+
+
+def elements() -> ElementsPage:
+    return elements_page(frame("Elements"))
 
 
 def stories() -> StoriesPage:

@@ -279,6 +279,33 @@ def test_a_record_that_cannot_be_written_is_read_first(page: Page, gallery: Gall
 # ---------- the board's refresh ----------
 
 
+def test_a_question_mark_shows_the_keys_of_any_page_until_it_is_turned_off(
+    page: Page, gallery: Gallery
+) -> None:
+    page.goto(f"{gallery.origin}/bed.html")
+    window = page.locator("#keys-window")
+    page.keyboard.press("?")
+    expect(window).to_be_visible()
+    page.get_by_role("button", name="Turn the ? key off").click()
+    page.keyboard.press("Escape")
+    page.keyboard.press("?")
+    expect(window).to_be_hidden()
+    page.get_by_role("link", name="Keys ?").click()
+    expect(window).to_be_visible()
+    page.get_by_role("button", name="Turn the ? key on again").click()
+    page.keyboard.press("Escape")
+    page.keyboard.press("?")
+    expect(window).to_be_visible()
+
+
+def test_a_question_mark_in_a_field_is_a_question_mark(page: Page, gallery: Gallery) -> None:
+    page.goto(f"{gallery.origin}/assignments.html")
+    page.focus("#cover-words")
+    page.keyboard.press("?")
+    assert page.input_value("#cover-words") == "?"
+    expect(page.locator("#keys-window")).to_be_hidden()
+
+
 def open_board(page: Page, gallery: Gallery, status: int, body: str) -> None:
     gallery.answers["/board/rows"] = (status, body)
     page.clock.install()

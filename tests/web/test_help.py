@@ -148,7 +148,7 @@ def test_every_mark_of_the_legend_is_drawn(plain_ash: Browser) -> None:
     assert {f"mark-{meaning.name}" for meaning in MARKS} <= drawn
 
 
-@pytest.mark.parametrize("path", ["/help", "/help/indices", "/help/watch"])
+@pytest.mark.parametrize("path", ["/help", "/help/indices", "/help/watch", "/help/elements"])
 @pytest.mark.parametrize("role", ["therapist", "lead", "reader", "student", "auditor"])
 def test_everybody_who_is_signed_in_may_read_it(
     plain_browser: Browser, sqlite_database: Database, clock: Clock, role: str, path: str

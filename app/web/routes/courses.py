@@ -28,5 +28,5 @@ def courses(request: Request, visit: Reader) -> Response:
             )
             for entry in courses_in_no_bed(session, visit.unit.id)
         ]
-    frame = frame_for(request, "Courses in no bed", links_for(request, visit))
+    frame = frame_for(request, "Ended or imported courses", links_for(request, visit))
     return show(request, "pages/courses.html", courses_page(frame, listed, visit.clock, visit.now))

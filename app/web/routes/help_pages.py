@@ -4,6 +4,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from app.pages.catalogue_page import catalogue_page
+from app.pages.elements import elements_page
 from app.pages.guide_page import GUIDE, GuidePage
 from app.pages.help_page import help_page
 from app.pages.watch_help import watch_help
@@ -29,6 +30,13 @@ def guide(request: Request, visit: SignedIn) -> Response:
     """Each page on one sheet: what it shows, what its numbers rest on, what is done there."""
     frame = frame_for(request, "Guide", links_for(request, visit))
     return show(request, "pages/guide.html", GuidePage(frame, GUIDE))
+
+
+@router.get("/help/elements")
+def elements(request: Request, visit: SignedIn) -> Response:
+    """Every element in every state, for whoever changes or judges the pages."""
+    frame = frame_for(request, "Elements", links_for(request, visit))
+    return show(request, "pages/elements.html", elements_page(frame))
 
 
 @router.get("/help/indices")
