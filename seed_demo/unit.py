@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 
 from sqlmodel import Session
 
+from app.actions.assign_beds import assign_beds
 from app.actions.passwords import Passwords
 from app.actions.refresh_summary import refresh_summary
 from app.actions.set_up_unit import NewUnit, set_up_unit
@@ -17,6 +18,7 @@ from app.rules.policy import starting_policy
 from seed_demo.enter import Taken, enter
 from seed_demo.history import Line, history
 from seed_demo.people import add_people
+from seed_demo.plans import PLANS, plans
 from seed_demo.shift import CLOCK, Span
 from seed_demo.stories import STORIES
 
@@ -64,7 +66,16 @@ def seed(
     last = {line.bed: place for place, line in enumerate(lines)}
     for place, line in enumerate(lines):
         _write(database, seeded, line, is_last=last[line.bed] == place)
+    _plan_shifts(database, seeded, span)
     return seeded
+
+
+def _plan_shifts(database: Database, seeded: Seeded, span: Span) -> None:
+    """The lead plans this shift and the next."""
+    lead, now = seeded.people[PLANS], span.now
+    with database.writing(lambda: now, lead, zone=CLOCK.info, workstation=WORKSTATION) as writing:
+        for shift, chosen in plans(span, seeded.unit_id, seeded.people):
+            assign_beds(writing, shift, chosen)
 
 
 def _set_up(database: Database, at: datetime, passwords: Passwords) -> Seeded:

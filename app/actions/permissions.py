@@ -35,6 +35,8 @@ class Act(StrEnum):
     WRITE_NOTES = "write handoff notes"
     OFFER = "offer or accept a handoff"
     PLACE = "admit patients, move them or end their course"
+    COVER = "cover for a colleague"
+    ASSIGN = "assign beds"
     SET_POLICY = "change the unit's limits"
     READ_AUDIT = "read the audit"
     MANAGE_PEOPLE = "manage people"
@@ -50,12 +52,13 @@ _AT_THE_BEDSIDE = frozenset(
         Act.WRITE_NOTES,
         Act.OFFER,
         Act.PLACE,
+        Act.COVER,
     }
 )
 
 MAY: Mapping[Role, frozenset[Act]] = {
     Role.THERAPIST: _AT_THE_BEDSIDE,
-    Role.LEAD: _AT_THE_BEDSIDE | {Act.SET_POLICY, Act.READ_AUDIT, Act.MANAGE_PEOPLE},
+    Role.LEAD: _AT_THE_BEDSIDE | {Act.ASSIGN, Act.SET_POLICY, Act.READ_AUDIT, Act.MANAGE_PEOPLE},
     Role.READER: frozenset({Act.READ_PATIENTS}),
     # A student charts drafts that count once somebody has signed beside them; facts, never.
     Role.STUDENT: frozenset({Act.READ_PATIENTS, Act.DRAFT}),

@@ -32,7 +32,8 @@ GUIDE: tuple[Guidance, ...] = (
     Guidance(
         "mine",
         "My beds",
-        "The beds that you have by acceptance, and what is due at them in two hours.",
+        "The beds that you have by acceptance, what is due at them in two hours, and under them "
+        "those that you cover for a colleague or are assigned to.",
         "Times are the unit's rounds, orders and rules. A paused bed has nothing due meanwhile.",
         "Open a bed, chart a check, or go to its handoff.",
     ),
@@ -51,6 +52,14 @@ GUIDE: tuple[Guidance, ...] = (
         "It stays as it was read; when the unit changes, a line offers it anew. The order is for "
         "looking and is no score.",
         "Open the first beds; look at what waits for a signature or an acceptance.",
+    ),
+    Guidance(
+        "assignments",
+        "Assignments",
+        "Who is to have which bed this shift and the next, who has it now, who covers for whom.",
+        "A plan and no more: a bed is whose who accepted it. The counts behind the hint are of "
+        "what is charted and due; their weights are engineering judgement.",
+        "A lead chooses from a list for each bed; anybody at the bedside records a cover.",
     ),
     Guidance(
         "bed",

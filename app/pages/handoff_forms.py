@@ -37,6 +37,8 @@ class Reader:
     takers: tuple[tuple[str, str], ...]
     """Id and name of everybody who can take a bed here."""
     save_key: str
+    assigned_id: str = ""
+    """Who is to have the bed in the shift that comes; the plan, which chooses nobody here."""
     mark: str = ""
     """How far the record had come when the page was read."""
     changed: tuple[Difference, ...] = ()
@@ -86,7 +88,8 @@ def _offer(base: str, handoff: Handoff, course: Known, reader: Reader) -> OfferF
     receivers = [Choice("", "whoever comes", not chosen_to)]
     for key, name in reader.takers:
         if key not in (giver, reader.person.id):
-            receivers.append(Choice(key, name, key == chosen_to))
+            label = f"{name} (assigned)" if key == reader.assigned_id else name
+            receivers.append(Choice(key, label, key == chosen_to))
     on_behalf = giver != reader.person.id
     verb = "Offer again" if handoff.offer else "Offer"
     return OfferForm(

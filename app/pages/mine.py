@@ -1,8 +1,15 @@
-"""Build a therapist's first page: the beds that are theirs, and what is due there in two hours."""
+"""Build a therapist's first page: the beds that are theirs, and what is due there in two hours.
 
-from collections.abc import Iterable, Sequence
+Theirs are those they accepted (decision 10). Those of a colleague for whom they cover stand below
+with what is due, and last those that they are assigned to and have not accepted.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from enum import IntEnum
 
+from app.pages.assigned_words import assigned_words, cover_words
 from app.pages.board import BoardBed
 from app.pages.day_words import day_of
 from app.pages.due_words import due_line, due_lines
@@ -14,6 +21,7 @@ from app.pages.worries import NO_FLAG, worries_of
 from app.rules.bed_summary import BedSummary
 from app.rules.due_items import DueItem
 from app.rules.handoff_state import HandoffNow, Standing
+from app.rules.shift_plan import Plan
 from app.rules.unit_clock import UnitClock
 
 AHEAD = timedelta(hours=2)
@@ -26,6 +34,23 @@ HOW_BEDS_COME = (
 )
 
 
+class Why(IntEnum):
+    """How a bed comes to stand on somebody's page, in the order of the page."""
+
+    ACCEPTED = 0
+    COVERED = 1
+    ASSIGNED = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """One bed of the page."""
+
+    bed: BoardBed
+    summary: BedSummary
+    why: Why
+
+
 def mine_page(
     frame: Frame,
     beds: Sequence[BoardBed],
@@ -35,24 +60,38 @@ def mine_page(
     now: datetime,
     version: str,
     words: SiteWords = PLAIN,
+    plan: Plan | None = None,
 ) -> MinePage:
     """The page at `now`: overdue first, then by time; beds by the soonest thing due at them."""
-    mine = [
-        (bed, bed.summary)
-        for bed in beds
-        if bed.summary is not None and is_mine(bed.summary.handoff, reader_id)
-    ]
-    mine.sort(key=lambda pair: (_soonest(pair[1]), pair[0].code))
+    here = sorted(_here(beds, reader_id, plan, now), key=_place)
+    looked_after = [each for each in here if each.why is not Why.ASSIGNED]
     return MinePage(
         frame=frame,
-        summary_words=_summary_words([summary for _, summary in mine], now),
-        in_order=_in_order(mine, now, clock),
-        beds=tuple(_bed(bed, summary, now, clock, words) for bed, summary in mine),
+        summary_words=_summary_words(here, now),
+        in_order=_in_order(looked_after, now, clock),
+        beds=tuple(_bed(each, plan, now, clock, words) for each in here),
         offered_words=_offered(beds, reader_id),
-        empty_words=() if mine else HOW_BEDS_COME,
+        cover_words=_covers(reader_id, plan, now, clock),
+        empty_words=() if here else HOW_BEDS_COME,
         version=version,
         rows_href=f"/mine/rows?version={version}",
     )
+
+
+def _here(
+    beds: Iterable[BoardBed], reader_id: str, plan: Plan | None, now: datetime
+) -> Iterator[_Here]:
+    covered = plan.covered_by(reader_id, now) if plan is not None else frozenset()
+    for bed in beds:
+        if bed.summary is None:
+            continue
+        told = bed.summary.handoff
+        if is_mine(told, reader_id):
+            yield _Here(bed, bed.summary, Why.ACCEPTED)
+        elif told.holder_id in covered:
+            yield _Here(bed, bed.summary, Why.COVERED)
+        elif plan is not None and reader_id and plan.assigned_id(bed.code) == reader_id:
+            yield _Here(bed, bed.summary, Why.ASSIGNED)
 
 
 def is_mine(told: HandoffNow, reader_id: str) -> bool:
@@ -60,43 +99,45 @@ def is_mine(told: HandoffNow, reader_id: str) -> bool:
     return reader_id != "" and told.holder_id == reader_id
 
 
-def edges_of(beds: Iterable[BoardBed], reader_id: str) -> list[datetime]:
+def edges_of(beds: Iterable[BoardBed], reader_id: str, plan: Plan | None = None) -> list[datetime]:
     """The moments at which time alone changes this page, in order."""
-    found: set[datetime] = set()
+    found = set(plan.edges()) if plan is not None else set()
+    covers = plan.covers if plan is not None else ()
+    holders = {cover.for_id for cover in covers if cover.staff_id == reader_id} | {reader_id}
     for bed in beds:
-        if bed.summary is None or not is_mine(bed.summary.handoff, reader_id):
+        if bed.summary is None or bed.summary.handoff.holder_id not in holders - {""}:
             continue
         for item in bed.summary.due_items:
             found |= {item.due_at - AHEAD, item.late_at, item.overdue_at}
     return sorted(found)
 
 
-def _soonest(summary: BedSummary) -> tuple[bool, datetime]:
+def _place(each: _Here) -> tuple[int, bool, datetime, str]:
     """A bed that somebody is away from comes last: nothing is due there meanwhile."""
-    times = (item.due_at for item in summary.due_items)
-    return summary.away is not None, min(times, default=summary.due.due_at)
+    times = (item.due_at for item in each.summary.due_items)
+    soonest = min(times, default=each.summary.due.due_at)
+    return each.why, each.summary.away is not None, soonest, each.bed.code
 
 
 def _coming(summary: BedSummary, now: datetime) -> list[DueItem]:
     return [item for item in summary.due_items if item.due_at <= now + AHEAD]
 
 
-def _in_order(
-    mine: Sequence[tuple[BoardBed, BedSummary]], now: datetime, clock: UnitClock
-) -> tuple[DueAtBed, ...]:
+def _in_order(here: Sequence[_Here], now: datetime, clock: UnitClock) -> tuple[DueAtBed, ...]:
     found = [
-        (item.due_at, bed, due_line(item, summary.away, now, clock))
-        for bed, summary in mine
-        if summary.away is None
-        for item in _coming(summary, now)
+        (item.due_at, each.bed, due_line(item, each.summary.away, now, clock))
+        for each in here
+        if each.summary.away is None
+        for item in _coming(each.summary, now)
     ]
     found.sort(key=lambda told: (told[2].state != "overdue", told[0], told[1].code))
     return tuple(DueAtBed(bed.code, f"/courses/{bed.course_id}", due) for _, bed, due in found)
 
 
 def _bed(
-    bed: BoardBed, summary: BedSummary, now: datetime, clock: UnitClock, words: SiteWords
+    here: _Here, plan: Plan | None, now: datetime, clock: UnitClock, words: SiteWords
 ) -> MyBed:
+    bed, summary = here.bed, here.summary
     href = f"/courses/{bed.course_id}"
     worries = worries_of(summary, now, clock, words=words, base=href)
     due = due_lines(summary, now, clock, ahead=AHEAD)
@@ -107,7 +148,7 @@ def _bed(
         who=summary.name,
         who_line=_who_line(summary, now, clock),
         href=href,
-        why_mine=_why_mine(summary.handoff, now, clock),
+        why_mine=_why_mine(here, plan, now, clock),
         worries=worries,
         quiet_words="" if worries else NO_FLAG,
         due=due if coming else (),
@@ -123,12 +164,29 @@ def _who_line(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
     return " · ".join(filter(None, (day, concern)))
 
 
-def _why_mine(told: HandoffNow, now: datetime, clock: UnitClock) -> str:
+def _why_mine(here: _Here, plan: Plan | None, now: datetime, clock: UnitClock) -> str:
+    told = here.summary.handoff
+    has = f"{told.holder} has it" if told.holder else "nobody has it yet"
+    if here.why is Why.COVERED:
+        return f"you cover; {has}"
+    if here.why is Why.ASSIGNED:
+        return f"assigned to you this shift, not accepted; {has}"
     since = f" since {clock_time(told.taken_at, now, clock)}" if told.taken_at else ""
     offered = ""
     if told.standing in (Standing.OFFERED, Standing.RETURNED):
         offered = f", offered to {told.offered_to or 'whoever comes'}"
-    return f"yours{since}{offered}"
+    assigned = assigned_words(plan, here.bed.code, told)
+    return f"yours{since}{offered}{f'; {assigned}' if assigned else ''}"
+
+
+def _covers(reader_id: str, plan: Plan | None, now: datetime, clock: UnitClock) -> tuple[str, ...]:
+    """Whom this person covers for now, and who covers for them."""
+    covers = plan.covers_now(now) if plan is not None else ()
+    return tuple(
+        cover_words(cover, now, clock)
+        for cover in covers
+        if reader_id in (cover.staff_id, cover.for_id)
+    )
 
 
 def _offered(beds: Sequence[BoardBed], reader_id: str) -> str:
@@ -145,13 +203,20 @@ def _offered(beds: Sequence[BoardBed], reader_id: str) -> str:
     return f"Offered to you and not accepted yet: {', '.join(codes)}"
 
 
-def _summary_words(mine: Sequence[BedSummary], now: datetime) -> str:
-    if not mine:
+def _summary_words(here: Sequence[_Here], now: datetime) -> str:
+    """Of the beds that somebody accepted; what they cover or are assigned to is named apart."""
+    if not here:
         return ""
+    mine = [each.summary for each in here if each.why is Why.ACCEPTED]
     overdue = sum(
         item.state(now, summary.away) == "overdue" for summary in mine for item in summary.due_items
     )
     flagged = sum(bool(summary.adult and summary.flags_at(now)) for summary in mine)
     beds = "1 bed" if len(mine) == 1 else f"{len(mine)} beds"
     late = f"{overdue} overdue" if overdue else "nothing overdue"
-    return f"{beds}, {flagged} with a flag, {late}"
+    covered = sum(each.why is Why.COVERED for each in here)
+    assigned = sum(each.why is Why.ASSIGNED for each in here)
+    parts = [f"{beds}, {flagged} with a flag, {late}" if mine else "No bed is yours now"]
+    parts += [f"{covered} that you cover"] if covered else []
+    parts += [f"{assigned} assigned to you and not accepted"] if assigned else []
+    return "; ".join(parts)

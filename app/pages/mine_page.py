@@ -24,7 +24,7 @@ class MyBed:
     who_line: str
     href: str
     why_mine: str
-    """How the bed came to be this person's: "you have it since 19:05"."""
+    """Why the bed stands here: "yours since 19:05", "you cover; Ash has it"."""
     worries: tuple[Worry, ...]
     quiet_words: str
     due: tuple[Due, ...]
@@ -47,3 +47,5 @@ class MinePage:
     empty_words: tuple[str, ...]
     version: str
     rows_href: str
+    cover_words: tuple[str, ...] = ()
+    """Whom this person covers for, and who covers for them."""

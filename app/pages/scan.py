@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from app.charting.mode_families import family_of
+from app.pages.assigned_words import assigned_words, cover_words
 from app.pages.board import BoardBed
 from app.pages.due_words import due_line
 from app.pages.frame import Frame, NavLink
@@ -27,6 +28,7 @@ from app.pages.unsigned import drafts_words
 from app.rules.bed_summary import BedSummary
 from app.rules.due_items import DueItem
 from app.rules.flags_now import SAFETY
+from app.rules.shift_plan import Plan
 from app.rules.unit_clock import UnitClock
 
 FILTERS = {"all": "All beds", "worry": "Beds to look at", "judge": "Cannot be judged"}
@@ -78,6 +80,7 @@ def scan_page(
     now: datetime,
     version: str,
     words: SiteWords = PLAIN,
+    plan: Plan | None = None,
 ) -> ScanPage:
     """The scan at `now`."""
     found = in_order([placed(bed, now, clock, words) for bed in beds], asked.order)
@@ -91,9 +94,10 @@ def scan_page(
         supports=_supports(beds),
         filters=_links(FILTERS, asked.show, lambda code: asked.href(show=code)),
         orders=_links(ORDERS, asked.order, lambda code: asked.href(order=code)),
-        beds=tuple(draw(each, now, clock) for each in shown),
+        beds=tuple(draw(each, now, clock, plan) for each in shown),
         left_out=f"Not shown: {left_out} of {len(found)} beds" if left_out else "",
         loads=() if asked.corridor else tuple(_loads(found, now)),
+        covers=() if asked.corridor else _covers(plan, now, clock),
         lists=() if asked.corridor else tuple(_lists(found, now, clock)),
         news_href=f"/scan/news?version={version}&{asked.href().partition('?')[2]}",
         here=asked.href(),
@@ -114,7 +118,7 @@ def _shown(each: Placed, show: str) -> bool:
     return show == "all" or Tone.NOT_EVALUABLE in each.tones
 
 
-def _bed(each: Placed, now: datetime, clock: UnitClock) -> ScanBed:
+def _bed(each: Placed, now: datetime, clock: UnitClock, plan: Plan | None) -> ScanBed:
     summary = each.bed.summary
     since = clock_time(each.since, now, clock) if each.since else ""
     return ScanBed(
@@ -123,12 +127,23 @@ def _bed(each: Placed, now: datetime, clock: UnitClock) -> ScanBed:
         who=summary.name if summary else "",
         line=each.line,
         more=f"and {each.others} more" if each.others else "",
-        hold=hold_words(summary.handoff, clock, now) if summary else "",
+        hold=_hold(each.bed, plan, now, clock),
         since=f"since {since}" if since else "",
     )
 
 
-def _in_the_corridor(each: Placed, _now: datetime, _clock: UnitClock) -> ScanBed:
+def _hold(bed: BoardBed, plan: Plan | None, now: datetime, clock: UnitClock) -> str:
+    """Who has the bed, and who is to have it where that is somebody else."""
+    if bed.summary is None:
+        return ""
+    told = bed.summary.handoff
+    parts = (hold_words(told, clock, now), assigned_words(plan, bed.code, told))
+    return "; ".join(filter(None, parts))
+
+
+def _in_the_corridor(
+    each: Placed, _now: datetime, _clock: UnitClock, _plan: Plan | None
+) -> ScanBed:
     words = "Empty" if each.rank == EMPTY else CORRIDOR_WORDS.get(each.line.tone, each.line.words)
     line = Worry(each.line.tone, words)
     return ScanBed(each.bed.code, f"/beds/{each.bed.code}", "", line, "", "", "")
@@ -189,6 +204,11 @@ def _loads(found: Sequence[Placed], now: datetime) -> Iterator[str]:
         due = sum(item.due_at <= soon for each in theirs for item in _items(each.bed.summary))
         beds = "1 bed" if len(theirs) == 1 else f"{len(theirs)} beds"
         yield f"{name or 'Nobody'}: {beds}, {to_look_at} to look at, {due} due within 4 h"
+
+
+def _covers(plan: Plan | None, now: datetime, clock: UnitClock) -> tuple[str, ...]:
+    covers = plan.covers_now(now) if plan is not None else ()
+    return tuple(cover_words(cover, now, clock) for cover in covers)
 
 
 def _items(summary: BedSummary | None) -> tuple[DueItem, ...]:

@@ -17,6 +17,7 @@ class ScanBed:
     more: str
     """ "and 2 more"; empty where the line is all."""
     hold: str
+    """Who has the bed; and who is to have it, where that is somebody else."""
     since: str
     """Since when the line has been true, where it has a beginning."""
 
@@ -58,6 +59,8 @@ class ScanPage:
     lists: tuple[ScanList, ...]
     news_href: str
     here: str
+    covers: tuple[str, ...] = ()
+    """Who looks after whose beds now."""
     corridor: bool = False
     """Bed code and state only: a view that anybody may pass by."""
     other_href: str = ""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
+from datetime import timedelta
 
 from sqlmodel import Session
 
@@ -18,11 +19,11 @@ from app.record.courses import course_facts, find_course
 from app.record.errors import NotFound
 from app.record.judging import Judging, judging
 from app.record.opening import opening
-from app.record.people import list_people
 from app.rules.handoff_state import HandoffNow, Person, handoff_of
 from app.rules.since_then import Difference, differences, late_items
 from app.web.assets import version_of
 from app.web.check_form import new_save_key
+from app.web.shift_plan import read_plan, takers
 from app.web.templating import Pages
 from app.web.visit import Visit
 
@@ -34,6 +35,10 @@ STYLES = (
     "css/handoff.css",
     "css/changed.css",
 )
+
+
+BEFORE_A_SHIFT = timedelta(hours=2)
+"""How long before a shift beds are offered to those who have them in it (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +60,8 @@ def open_handoff(visit: Visit, course_id: str, typed: Typed | None = None) -> Op
         reader = Reader(
             person=person_of(visit),
             may_offer=may(visit.person.role, Act.OFFER),
-            takers=_takers(session),
+            takers=takers(session),
+            assigned_id=_assigned_soon(session, visit, facts),
             save_key=new_save_key(),
             mark=opening(session).text,
             changed=_since_offer(session, facts),
@@ -70,12 +76,13 @@ def person_of(visit: Visit) -> Person:
     return Person(visit.person.id, visit.person.display_name, leads=leads)
 
 
-def _takers(session: Session) -> tuple[tuple[str, str], ...]:
-    return tuple(
-        (person.id, person.display_name)
-        for person in list_people(session)
-        if person.active and may(person.role, Act.OFFER)
-    )
+def _assigned_soon(session: Session, visit: Visit, facts: CourseFacts) -> str:
+    """Who is to have the bed in the shift that a handoff offered now is for."""
+    stay = facts.bed_stays[-1] if facts.bed_stays else None
+    if stay is None or stay.bed is None:
+        return ""
+    coming = visit.clock.shift_start(visit.now + BEFORE_A_SHIFT)
+    return read_plan(session, visit, coming).assigned_id(stay.bed)
 
 
 def _since_offer(session: Session, facts: CourseFacts) -> tuple[Difference, ...]:

@@ -9,7 +9,7 @@ from app.web.visit import Visit
 WITHOUT_A_PATIENT = (("Calculator", "/calculator"), ("Help", "/help"))
 """Where everybody may go who is signed in."""
 
-BEHIND_MORE = frozenset({"/print", "/demo/stories", "/calculator"})
+BEHIND_MORE = frozenset({"/assignments", "/print", "/demo/stories", "/calculator"})
 """What is not needed each hour stands behind a word, so that the line over a page stays one."""
 
 
@@ -30,5 +30,5 @@ def _with_patients(visit: Visit) -> tuple[tuple[str, str], ...]:
     stories = (("Stories", "/demo/stories"),) if visit.site.stories else ()
     mine = (("My beds", "/mine"),) if may(visit.person.role, Act.OFFER) else ()
     always = (*mine, ("Board", "/"), ("Scan", "/scan"), ("Handoffs", "/handoffs"))
-    paper = (("Print", "/print"), ("Find", "/find"))
+    paper = (("Assignments", "/assignments"), ("Print", "/print"), ("Find", "/find"))
     return (*always, *drafts, *paper, *stories)

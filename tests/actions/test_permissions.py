@@ -13,6 +13,8 @@ EXPECTED = {
     Act.WRITE_NOTES: {Role.THERAPIST, Role.LEAD},
     Act.OFFER: {Role.THERAPIST, Role.LEAD},
     Act.PLACE: {Role.THERAPIST, Role.LEAD},
+    Act.COVER: {Role.THERAPIST, Role.LEAD},
+    Act.ASSIGN: {Role.LEAD},
     Act.SET_POLICY: {Role.LEAD},
     Act.READ_AUDIT: {Role.LEAD, Role.AUDITOR},
     Act.MANAGE_PEOPLE: {Role.LEAD},

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from app.web.templating import template_environment
 from tests.browser import (
+    sample_assignments,
     sample_bed,
     sample_board,
     sample_check,
@@ -36,6 +37,9 @@ from tests.browser import (
 ROOT = Path(__file__).resolve().parents[2]
 
 SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
+    "assignments": ("assignments", sample_assignments.assignments),
+    "assignments-read": ("assignments", sample_assignments.read_only),
+    "assignments-none": ("assignments", sample_assignments.nothing_planned),
     "board": ("board", sample_board.board),
     "board-empty": ("board", sample_board.empty_board),
     "board-worst": ("board", sample_board.worst_board),
@@ -77,6 +81,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "number-missing": ("explained", sample_number.number_missing),
     "number-field": ("explained", sample_number.field),
     "number-weight": ("explained", sample_number.weight_missing),
+    "elements": ("elements", sample_reader.elements),
     "help": ("help", sample_reader.help_of_a_unit),
     "guide": ("guide", sample_reader.guide),
     "indices": ("indices", sample_reader.catalogue),

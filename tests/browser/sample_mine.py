@@ -52,13 +52,15 @@ def mine(**changes: object) -> MinePage:
         quiet_due="Nothing due in two hours; next: full check 07:30",
         why_mine="yours since 19:05",
     )
+    covered = bed("L7", who="P-07", why_mine="you cover; Ash has it", worries=calm.worries)
     given: dict[str, object] = {
         "frame": frame("My beds"),
         "summary_words": "2 beds, 1 with a flag, 1 overdue",
         "in_order": tuple(
             DueAtBed("L5", "/courses/5", due) for due in (PLATEAU, AGAIN, TASK, CHECK)
         ),
-        "beds": (bed("L5"), calm),
+        "beds": (bed("L5"), calm, covered),
+        "cover_words": ("Birch covers for Ash until 04:30: transport to the scanner",),
         "offered_words": "Offered to you and not accepted yet: L7",
         "empty_words": (),
         "version": "v",
@@ -68,4 +70,11 @@ def mine(**changes: object) -> MinePage:
 
 
 def mine_none() -> MinePage:
-    return mine(summary_words="", in_order=(), beds=(), offered_words="", empty_words=HOW_BEDS_COME)
+    return mine(
+        summary_words="",
+        in_order=(),
+        beds=(),
+        offered_words="",
+        cover_words=(),
+        empty_words=HOW_BEDS_COME,
+    )

@@ -24,7 +24,15 @@ CODES = ("L5", "L8", "L1", "L10", "L3", "L12")
 
 def beds() -> tuple[ScanBed, ...]:
     return tuple(
-        ScanBed(code, f"/beds/{code}", f"P-{code[1:]}", line, "and 2 more", "Birch has it", "")
+        ScanBed(
+            code,
+            f"/beds/{code}",
+            f"P-{code[1:]}",
+            line,
+            "and 2 more",
+            "Birch has it; assigned to Ash",
+            "",
+        )
         for code, line in zip(CODES, LINES, strict=True)
     )
 
@@ -46,6 +54,7 @@ def scan() -> ScanPage:
         beds=beds(),
         left_out="Not shown: 6 of 12 beds",
         loads=("Birch: 6 beds, 4 to look at, 7 due within 4 h", "Nobody: 1 bed, 0 to look at"),
+        covers=("Birch covers for Ash until 04:30: transport to the scanner",),
         lists=(
             ScanList("Overdue", (ScanLine("L5", "/beds/L5", "", due),), ""),
             ScanList("Unsigned drafts", (), "No draft waits for a signature"),
@@ -61,7 +70,7 @@ def corridor() -> ScanPage:
         ScanBed(bed.bed, bed.href, "", Worry(bed.line.tone, "Flag raised"), "", "", "")
         for bed in beds()
     )
-    return replace(scan(), beds=states, lists=(), loads=(), corridor=True, left_out="")
+    return replace(scan(), beds=states, lists=(), loads=(), covers=(), corridor=True, left_out="")
 
 
 def no_beds() -> ScanPage:

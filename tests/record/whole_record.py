@@ -16,10 +16,12 @@ from app.record.summaries import store_summary
 from app.record.tables import (
     AirwayRow,
     AssessmentStrikeRow,
+    AssignmentRow,
     BodySizeRow,
     CoSignatureRow,
     CourseEndRow,
     CourseRow,
+    CoverRow,
     EventEndRow,
     EventRow,
     FlagAnswerRow,
@@ -52,6 +54,7 @@ def fill(scene: Scene) -> None:
         settle(writing, [other])
         writing.add(_superseding(writing, scene.course), _policy(scene.unit, now))
         writing.add(OutageRow(unit_id=scene.unit, from_at=now, to_at=now, words=ODD_WORDS))
+        writing.add(*_of_shift(scene, now))
         writing.add(_details(writing, scene.course))
         store_summary(writing, scene.course, scene.unit, '{"peep":"8.0"}', now)
         writing.audit("fill", course_id=scene.course, detail={"why": ODD_WORDS})
@@ -85,6 +88,20 @@ def _of_course(course: str, now: datetime) -> list:
             rules='["plateau_over"]',
             words=ODD_WORDS,
             muted_until=now + A_MICROSECOND_AFTER,
+        ),
+    ]
+
+
+def _of_shift(scene: Scene, now: datetime) -> list:
+    return [
+        AssignmentRow(unit_id=scene.unit, bed_id=scene.beds[0], shift_at=now, staff_id=None),
+        CoverRow(
+            unit_id=scene.unit,
+            staff_id=scene.therapist,
+            for_staff_id=scene.therapist,
+            from_at=now,
+            to_at=now + A_MICROSECOND_AFTER,
+            words=ODD_WORDS,
         ),
     ]
 

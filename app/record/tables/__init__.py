@@ -4,6 +4,7 @@ from sqlalchemy import Table
 from sqlmodel import SQLModel
 
 from app.record.tables.answers import FlagAnswerRow
+from app.record.tables.assigning import AssignmentRow, CoverRow
 from app.record.tables.audit import AuditLineRow
 from app.record.tables.chart import (
     AssessmentRow,
@@ -63,6 +64,8 @@ RECORD_ROWS: tuple[type[RecordRow], ...] = (
     IfThenRow,
     FlagAnswerRow,
     OutageRow,
+    AssignmentRow,
+    CoverRow,
 )
 """The kinds of rows whose hashes stand in the chain."""
 
@@ -81,6 +84,7 @@ __all__ = [
     "AirwayRow",
     "AssessmentRow",
     "AssessmentStrikeRow",
+    "AssignmentRow",
     "AuditLineRow",
     "BedRow",
     "BedStayRow",
@@ -89,6 +93,7 @@ __all__ = [
     "CoSignatureRow",
     "CourseEndRow",
     "CourseRow",
+    "CoverRow",
     "DraftRow",
     "EventEndRow",
     "EventRow",

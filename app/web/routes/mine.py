@@ -12,6 +12,7 @@ from app.web.board import board_of
 from app.web.dependencies import Reader, Watcher, memory_of
 from app.web.frame import frame_for
 from app.web.navigation import links_for
+from app.web.shift_plan import plan_now
 from app.web.show import show
 from app.web.told import telling
 from app.web.visit import Visit
@@ -39,8 +40,11 @@ def _beds(request: Request, visit: Visit) -> list[BoardBed]:
 
 
 def _version(request: Request, visit: Visit, beds: list[BoardBed]) -> str:
-    board = board_of(visit, memory_of(request)).version(visit)
-    return f"{board}-{bisect_right(edges_of(beds, visit.person.id), visit.now)}"
+    memory = memory_of(request)
+    plan = plan_now(visit, memory)
+    edges = edges_of(beds, visit.person.id, plan)
+    board = board_of(visit, memory).version(visit)
+    return f"{board}-{bisect_right(edges, visit.now)}-{plan.mark}"
 
 
 def _mine(request: Request, visit: Visit) -> MinePage:
@@ -53,4 +57,5 @@ def _mine(request: Request, visit: Visit) -> MinePage:
         now=visit.now,
         version=_version(request, visit, beds),
         words=visit.site.words,
+        plan=plan_now(visit, memory_of(request)),
     )

@@ -1,0 +1,47 @@
+"""Who is to have which bed, and who covers for whom, as facts.
+
+A plan for a shift. Who has a bed is another question, which only an acceptance answers
+(decision 10).
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Assigned:
+    """One bed of one shift; `staff_id` is empty where nobody is to have it.
+
+    `id` is the row that the next choice supersedes.
+    """
+
+    id: str
+    bed_id: str
+    shift_at: datetime
+    staff_id: str
+    name: str
+    author: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Who looks after whose beds, from when until when, and why."""
+
+    id: str
+    staff_id: str
+    name: str
+    for_id: str
+    for_name: str
+    from_at: datetime
+    to_at: datetime
+    words: str
+    author: str
+
+    def holds(self, now: datetime) -> bool:
+        """Whether it is so at `now`; the end belongs to it no more."""
+        return self.from_at <= now < self.to_at
+
+    def touches(self, from_at: datetime, to_at: datetime) -> bool:
+        """Whether any of it lies in that span."""
+        return self.from_at < min(to_at, self.to_at) and from_at < self.to_at
