@@ -71,11 +71,10 @@ def test_a_line_ends_at_another_tube_and_the_strip_names_it():
 
 
 def test_a_rows_small_line_has_its_gap_and_its_sentence_and_one_value_is_no_line():
-    lines = row_trends(told("22", None, "22", "22"), Policies(POLICY))
-    small = lines["driving_pressure"]
+    small = row_trends(told("22", "22", None), Policies(POLICY))["driving_pressure"]
     assert len(small.strokes) == 1
-    assert [mark.drawn for mark in small.marks] == ["over", "none", "over", "over"]
-    assert small.summary.startswith("Driving pressure: 3 values")
+    assert [mark.drawn for mark in small.marks] == ["point", "point", "none"]
+    assert small.summary.startswith("Driving pressure: 2 values")
     assert "plateau_pressure_obs" not in row_trends(told("22", None), Policies(POLICY))
 
 

@@ -38,7 +38,7 @@ def test_a_row_of_the_grid_carries_its_day_and_says_it(ash: Browser, ward: Ward,
     chart(ash, ward, "L3")
     assert not [e for e in ash.get(bed).page.root.all("svg") if "row-trend" in e["class"]]
     clock.forward(minutes=10)
-    chart(ash, ward, "L3")
+    chart(ash, ward, "L3", heart_rate="92")
     lines = [e for e in ash.get(bed).page.root.all("svg") if "row-trend" in e["class"]]
     said = [e["aria-label"] for e in lines]
     assert any(words.startswith("Driving pressure: 2 values") for words in said)
