@@ -1,9 +1,9 @@
 """What changed since a moment: every step with its time, author and reason, noise left out.
 
 Settings step, and so does whatever the policy has a noise band for. The mode family, the airway,
-the humidifier, the position, the height and the limits of care are always listed. Each is compared
-with the value in force at that moment; one that had none is "first seen", never "0 to x". A
-corrected value says from what and when. The rules are engineering judgement.
+the ventilator, the humidifier, the position, the height and the limits of care are always listed.
+Each is compared with the value in force at that moment; one that had none is "first seen", never
+"0 to x". A corrected value says from what and when. The rules are engineering judgement.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -17,7 +17,7 @@ from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
 from app.rules.policy import Policy
 
-ALWAYS_LISTED = ("position", "humidifier")
+ALWAYS_LISTED = ("device_id", "position", "humidifier")
 MODE_FAMILY = "mode_family"
 AIRWAY = "airway"
 HEIGHT = "height_cm"

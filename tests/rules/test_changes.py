@@ -54,6 +54,11 @@ def test_a_change_of_mode_is_always_listed() -> None:
     assert found == [(MODE_FAMILY, "ac_vc", "csv_ps")]
 
 
+def test_another_ventilator_is_always_listed() -> None:
+    found = steps(row(device_id="V-7"), row(at=later(hours=2), device_id="V-9"))
+    assert found == [("device_id", "V-7", "V-9")]
+
+
 def test_an_exchange_of_the_tube_and_a_new_height_are_always_listed() -> None:
     bigger = replace(airway(at=later(hours=1)), size_mm=Decimal("8.0"), act="exchanged")
     facts = replace(
