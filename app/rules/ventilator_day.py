@@ -44,7 +44,4 @@ def ventilator_day(support_started_at: datetime, now: datetime, clock: UnitClock
 def day_rule(gap_days: int) -> str:
     """The rule in words, as it stands beside the number."""
     days = "one whole calendar day" if gap_days == 1 else f"{gap_days} whole calendar days"
-    return (
-        "calendar days in the unit's zone, day 1 when invasive support began; "
-        f"a gap without {days} does not begin them anew"
-    )
+    return f"calendar days since invasive support began; a gap without {days} counts on"
