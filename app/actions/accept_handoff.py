@@ -75,7 +75,7 @@ def _restated(writing: Writing, facts: CourseFacts, acceptance: Acceptance) -> s
     """The receiver's words as they stand; none are wanted where it is said aloud (decision 32)."""
     if not acceptance.ticked:
         raise StepRefused("Go through concern, tasks and if-then, and tick that you have.")
-    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at).of(facts)
     summary = summarise(facts, judge.policy, judge.clock, judge.watching)
     if not is_typed_back(summary, facts, writing.recorded_at):
         return acceptance.restated.strip()

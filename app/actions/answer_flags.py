@@ -80,7 +80,7 @@ def answer_flags(writing: Writing, course_id: str, answer: Answer, *, save_key: 
 def _as_seen(writing: Writing, course_id: str, answer: Answer) -> GroupNow:
     """The open flags of the cause, which must be those that were seen."""
     facts = course_facts(writing.session, course_id)
-    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at).of(facts)
     summary = summarise(facts, judge.policy, judge.clock, judge.watching)
     standing = {group.group: group for group in summary.flags_at(writing.recorded_at)}
     group = standing.get(answer.group)

@@ -60,7 +60,7 @@ def offer_handoff(
     missing = missing_for_offer(facts)
     if missing:
         raise StepRefused(" ".join(missing))
-    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at).of(facts)
     to = _receiver(writing, offer.to_id, before.holder.id or person.id)
     made = Offered(
         version=before.versions + 1,

@@ -42,5 +42,5 @@ def _stale(session: Session, now: datetime) -> list[str]:
 
 def _cells(session: Session, course_id: str, now: datetime) -> str:
     facts = course_facts(session, course_id)
-    judge = judging(session, facts.unit_id, now)
+    judge = judging(session, facts.unit_id, now).of(facts)
     return to_text(summarise(facts, judge.policy, judge.clock, judge.watching))

@@ -15,7 +15,7 @@ def refresh_summary(writing: Writing, course_id: str) -> None:
     if facts.ended_at is not None or bed_id_of(session, course_id) is None:
         drop_summary(writing, course_id)
         return
-    judge = judging(session, facts.unit_id, writing.recorded_at)
+    judge = judging(session, facts.unit_id, writing.recorded_at).of(facts)
     summary = summarise(facts, judge.policy, judge.clock, judge.watching)
     edge = min(summary.edges(), default=None)
     store_summary(writing, course_id, facts.unit_id, to_text(summary), edge)

@@ -239,6 +239,29 @@ class Targets:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnRange:
+    """Another range than the unit's for one limit of this patient, from when it was written.
+
+    Without ends it ends the one before. It ends with the course, or before at `until`.
+    """
+
+    limit: str
+    under: Decimal | None
+    over: Decimal | None
+    from_at: datetime
+    ordered_by: str
+    ordered_at: datetime
+    why: str
+    until: datetime | None = None
+    author: str = ""
+
+    @property
+    def ends(self) -> bool:
+        """Whether it only says that no range of the patient's own holds any more."""
+        return self.under is None and self.over is None
+
+
+@dataclass(frozen=True, slots=True)
 class CourseFacts:
     """Everything known of one course of support. Every list is oldest first by observed time."""
 
@@ -264,6 +287,8 @@ class CourseFacts:
     """Every version in the order of writing; `identity` holds the newest."""
     answers: tuple[FlagAnswer, ...] = ()
     """What was said of open flags, in the order of writing."""
+    own_ranges: tuple[OwnRange, ...] = ()
+    """Every range of the patient's own, in the order of writing."""
 
     @property
     def age_y(self) -> int | None:

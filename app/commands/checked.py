@@ -31,5 +31,5 @@ def report_differences(database: Database) -> None:
 
 
 def _cells(session: Session, facts: CourseFacts) -> str:
-    judge = judging(session, facts.unit_id, utc_now())
+    judge = judging(session, facts.unit_id, utc_now()).of(facts)
     return to_text(summarise(facts, judge.policy, judge.clock, judge.watching))

@@ -20,6 +20,7 @@ from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.not_yet import not_yet
 from app.pages.number_links import RowLinks, opening_grid, opening_group
+from app.pages.own_range_words import own_range_lines
 from app.pages.shown import Drawn, Shown
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.support_words import support_words
@@ -30,9 +31,10 @@ from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, stale_after, summarise_worked, work_out
-from app.rules.policy import Policy
+from app.rules.policy import Limit, Policy
 from app.rules.standing import Statement, Verdict, Worked, was_tried
 from app.rules.unit_clock import UnitClock
+from app.rules.watch.policies import Policies
 from app.rules.watched import Watching
 
 COLUMNS = 7
@@ -63,6 +65,17 @@ class Known:
     """What rows showed per kg before the height was corrected."""
     words: SiteWords = PLAIN
     """How this site writes oxygen and gases."""
+    policies: Policies | None = None
+    """The policies in time with this patient's own ranges; without them `policy` always was."""
+
+    def policy_at(self, moment: datetime) -> Policy:
+        """The policy by which what was observed at a moment is judged (decision 13)."""
+        return self.policies.at(moment) if self.policies is not None else self.policy
+
+    def limit_at(self, key: str, moment: datetime) -> Limit | None:
+        """The limit of that moment as the site writes it; none for a child (decision 1)."""
+        adult = self.summary.adult
+        return limit_of(key, self.policy_at(moment), adult=adult, words=self.words)
 
     @property
     def every_row(self) -> Worked:
@@ -88,7 +101,8 @@ def known(
     worked = work_out(facts, policy)
     summary = summarise_worked(facts, worked, policy, clock, watching)
     was = was_with_the_old_height(facts, policy)
-    return Known(facts, worked, summary, policy, clock, now, was, words)
+    policies = watching.policies if watching is not None else None
+    return Known(facts, worked, summary, policy, clock, now, was, words, policies)
 
 
 def is_fresh_now(course: Known) -> bool:
@@ -114,7 +128,6 @@ def bed_page(
     shown = _columns(course.every_row, before)
     rows = [row for row, _ in shown]
     links = RowLinks(facts.course_id, facts.assessments)
-    adult = course.summary.adult
     earlier = _earlier(course.every_row, shown)
     base = f"/courses/{facts.course_id}"
     return BedPage(
@@ -126,13 +139,11 @@ def bed_page(
         due=due_lines(course.summary, now, clock),
         columns=grid_columns(rows, facts.course_id, now, clock),
         groups=opening_grid(
-            grid_groups(shown, course.policy, adult=adult, was=course.was, words=course.words),
+            grid_groups(shown, course.limit_at, was=course.was, words=course.words),
             rows,
             links,
         ),
-        more=opening_grid(
-            more_groups(shown, course.policy, adult=adult, words=course.words), rows, links
-        ),
+        more=opening_grid(more_groups(shown, course.limit_at, words=course.words), rows, links),
         earlier_words=f"{earlier} earlier rows" if earlier else "",
         earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
         events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),
@@ -148,6 +159,7 @@ def bed_page(
         tube_out_href=tube_out_href(facts) if "CHART" in allowed else "",
         not_yet=not_yet(facts, may_chart="CHART" in allowed),
         ordered_words=ordered_words(facts.targets),
+        own_ranges=own_range_lines(facts, now, clock, course.words),
     )
 
 
@@ -200,12 +212,12 @@ def _own_time(shown: Shown, common: str) -> Shown:
 
 def _reading_now(reading: Reading, course: Known) -> Shown:
     shown = of_reading(course.words.fields[reading.field], reading)
-    return _aged(_judged(shown, course), reading.observed_at, course)
+    at = reading.observed_at
+    return _aged(_judged(shown, at, course), at, course)
 
 
-def _judged(shown: Shown, course: Known) -> Shown:
-    adult = course.summary.adult
-    limit = limit_of(shown.key, course.policy, adult=adult, words=course.words)
+def _judged(shown: Shown, at: datetime, course: Known) -> Shown:
+    limit = course.limit_at(shown.key, at)
     statement = course.statements.get(shown.key)
     run = 2 if statement is not None and statement.verdict is Verdict.OUTSIDE else 1
     return against(shown, limit, run=run)
@@ -247,7 +259,7 @@ def _value_now(key: str, course: Known) -> Shown:
         return absent(CATALOGUE[key].short_label, Drawn.NOTHING, "", key)
     row, worked = found
     shown = based(of_index(CATALOGUE[key], worked), row, worked, course.was)
-    return _aged(_judged(shown, course), row.observed_at, course)
+    return _aged(_judged(shown, row.observed_at, course), row.observed_at, course)
 
 
 def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | None:

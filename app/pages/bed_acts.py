@@ -37,6 +37,7 @@ BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Event", "events", "CHART"),
     BedAct("Airway", "airway", "CHART"),
     BedAct("Ordered targets", "targets", "CHART"),
+    BedAct("Own ranges", "own-ranges", "CHART"),
     BedAct("Machine and gear", "machine", "CHART"),
     BedAct("Who this is", "who", "PLACE"),
     BedAct("Check from paper", "assess?paper=1", "CHART"),

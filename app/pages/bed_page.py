@@ -97,6 +97,8 @@ class BedPage:
     tube_out_href: str = ""
     """Where it is recorded in one press that the tube came out; empty without a tube."""
     ordered_words: str = ""
+    own_ranges: tuple[str, ...] = ()
+    """Ranges of this patient's own, in place of the unit's."""
     """The targets in force, by whom they were ordered."""
     row_trends: Mapping[str, Trend] = field(default_factory=dict)
     """The day of some rows of the grid as a small line, by the row's key."""

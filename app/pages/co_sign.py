@@ -18,7 +18,7 @@ from app.pages.site_words import SiteWords
 from app.pages.times import clock_time
 from app.pages.unsigned import KINDS, draft_href
 from app.pages.unsigned_page import DraftGroup, DraftPage, DraftValue, OpenQuestion
-from app.pages.values import against, as_number, limit_of, of_index, of_reading
+from app.pages.values import against, as_number, of_index, of_reading
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import work_out
 
@@ -121,7 +121,7 @@ def _if_signed(row: Assessment, course: Known) -> Iterator[Shown]:
     for key in INDICES:
         shown = of_index(CATALOGUE[key], answers[key]) if key in answers else None
         if shown is not None and shown.text:
-            limit = limit_of(key, course.policy, adult=course.summary.adult)
+            limit = course.limit_at(key, row.observed_at)
             yield against(shown, limit, run=1)
 
 

@@ -14,6 +14,7 @@ from app.charting.facts import (
     HandoffNote,
     Identity,
     Kind,
+    OwnRange,
     Reading,
     Targets,
 )
@@ -26,6 +27,7 @@ from app.pages.change_words import value_words, what_changed
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import DifferenceLine
 from app.pages.if_then_words import if_words
+from app.pages.own_range_words import own_range_words
 from app.pages.target_words import targets_words
 from app.pages.times import clock_time, when_in
 from app.pages.values import reading_text
@@ -160,6 +162,12 @@ def _orders(item: Difference, _course: Known) -> tuple[str, str]:
     return "Orders written anew", f"{words}, {after.ordered_by}".rstrip(", ")
 
 
+def _own_range(item: Difference, course: Known) -> tuple[str, str]:
+    after = _as(item.after, OwnRange)
+    words = own_range_words(after, course.words)
+    return f"This patient's own range: {words}", f"{after.ordered_by}: {after.why}"
+
+
 def _event(item: Difference, course: Known) -> tuple[str, str]:
     after = _as(item.after, Event)
     ended = after.ended_at
@@ -213,6 +221,7 @@ _TOLD: dict[What, Callable[[Difference, Known], tuple[str, str]]] = {
     What.BODY: _body,
     What.IDENTITY: _identity,
     What.ORDERS: _orders,
+    What.OWN_RANGE: _own_range,
     What.EVENT: _event,
     What.TASK: _task,
     What.IF_THEN: _if_then,

@@ -30,7 +30,9 @@ def field_explained(key: str, point: Point | None, course: Known) -> Explanation
         label=field.label,
         shown=replace(shown, key=key, href="", unit=field.unit),
         state=NOT_CHARTED,
-        judged=range_of(key, field.unit, shown, course),
+        judged=range_of(
+            key, field.unit, shown, course, point.row.observed_at if point else course.now
+        ),
         source=field.source,
         about=facts_of(field, course.policy),
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from datetime import datetime
 from decimal import Decimal
 
 from app.charting.course import body_known, moments
@@ -46,7 +47,7 @@ def index_explained(key: str, point: Point | None, course: Known) -> Explanation
         return replace(bare, why_not=_sentence(_NOTHING_CHARTED.reason), needs=needs)
     row = point.row
     placed = replace(
-        _bare(index, point.shown, course),
+        _bare(index, point.shown, course, row.observed_at),
         state=f"worked out from {ROWS[row.kind]}",
         when=when_in(row.observed_at, course.now, course.clock),
         author=row.author,
@@ -57,12 +58,12 @@ def index_explained(key: str, point: Point | None, course: Known) -> Explanation
     return _of_row(placed, index, row, course)
 
 
-def _bare(index: Index, shown: Shown, course: Known) -> Explanation:
+def _bare(index: Index, shown: Shown, course: Known, at: datetime | None = None) -> Explanation:
     return Explanation(
         label=index.label,
         shown=_drawn(shown),
         state="not charted",
-        judged=range_of(index.key, index.unit, shown, course),
+        judged=range_of(index.key, index.unit, shown, course, at or course.now),
         source=str(index.source),
         formula=index.formula,
         valid_when=index.valid_when,

@@ -1,5 +1,7 @@
 """The range that a value is judged by, in words: its ends, the verdict, the source, the policy."""
 
+from datetime import datetime
+
 from app.charting.shown import signed
 from app.charting.unit_words import spelled
 from app.pages.bed import Known
@@ -14,10 +16,12 @@ from app.rules.standing import Verdict
 NO_RANGE = "This unit has set no range for it."
 
 
-def range_of(key: str, unit: str, shown: Shown, course: Known) -> RangeJudged:
-    """What this unit set for the key, and where the shown value lies against it (decision 3)."""
-    policy_words = f"Judged by {course.policy.words}"
-    held = course.policy.limits.get(key)
+def range_of(key: str, unit: str, shown: Shown, course: Known, at: datetime) -> RangeJudged:
+    """What this unit set for the key at the value's moment, and where the shown value lies
+    against it (decisions 3 and 13)."""
+    policy = course.policy_at(at)
+    policy_words = f"Judged by {policy.words}"
+    held = policy.limits.get(key)
     limit = None if held is None else course.words.limit(held)
     if limit is None:
         return RangeJudged(NO_RANGE, "", "", policy_words)
@@ -25,7 +29,8 @@ def range_of(key: str, unit: str, shown: Shown, course: Known) -> RangeJudged:
         return RangeJudged(ADULT_OFF, "", limit.source, policy_words)
     if limit.of_patient:
         return _ordered_band(limit, unit, shown, course, policy_words)
-    words = f"{_ends(limit)} {unit}".rstrip() + " is outside the range this unit set."
+    whose = "this patient's own range" if limit.ordered_by else "the range this unit set"
+    words = f"{_ends(limit)} {unit}".rstrip() + f" is outside {whose}."
     verdict = _verdict(shown) + _as_information(key, shown, course)
     return RangeJudged(_capital(words), verdict, limit.source, policy_words)
 

@@ -65,6 +65,12 @@ def label_of(key: str) -> str:
     return FIELDS[key].label if key in FIELDS else CATALOGUE[key].label
 
 
+def with_site_unit(key: str, end: str, words: SiteWords) -> str:
+    """An end of a limit with its unit, as the site writes it; any other text with the unit."""
+    unit = words.fields[key].unit if key in FIELDS else CATALOGUE[key].unit
+    return f"{words.text(key, end)} {unit}".strip()
+
+
 def series_words(series: str) -> str:
     """What a series is called; empty where a finding has only its rule's sentence."""
     if series in _OWN_WORDS:

@@ -1,6 +1,6 @@
 """The time grid: fields down, assessments across, newest right; every value with its state."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -16,11 +16,14 @@ from app.pages.shown import Drawn, Shown
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.pages.unsigned import draft_href
-from app.pages.values import Run, limit_of, of_index, of_reading
+from app.pages.values import Run, of_index, of_reading
 from app.physiology.catalogue import CATALOGUE
-from app.rules.policy import Limit, Policy
+from app.rules.policy import Limit
 from app.rules.standing import Worked
 from app.rules.unit_clock import UnitClock
+
+LimitAt = Callable[[str, datetime], Limit | None]
+"""The limit of a field or an index at a moment."""
 
 CORRECTED = "corrected"
 """Said over a column in which some value was corrected."""
@@ -106,30 +109,30 @@ def row_notes(row: Assessment, now: datetime, clock: UnitClock) -> Iterator[str]
 
 
 def grid_groups(
-    worked: Worked, policy: Policy, *, adult: bool, was: Was, words: SiteWords = PLAIN
+    worked: Worked, limit_at: LimitAt, *, was: Was, words: SiteWords = PLAIN
 ) -> tuple[GridGroup, ...]:
     """Every field and index that has something to say in one of the rows.
 
     A row that does not count has no answers: it shows what was charted and nothing worked out.
     """
     groups = [
-        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, words, adult=adult)))
+        GridGroup(heading, tuple(_field_rows(wanted, worked, limit_at, words)))
         for heading, wanted in HEADINGS
     ]
     airway = groups[2]
     in_sight = tuple(row for row in airway.rows if row.key in IN_SIGHT)
     groups[2] = GridGroup(airway.heading, in_sight)
-    indices = tuple(_index_rows(worked, policy, adult=adult, was=was))
+    indices = tuple(_index_rows(worked, limit_at, was=was))
     groups.insert(2, GridGroup(WORKED_OUT, indices))
     return tuple(group for group in groups if group.rows)
 
 
 def more_groups(
-    worked: Worked, policy: Policy, *, adult: bool, words: SiteWords = PLAIN
+    worked: Worked, limit_at: LimitAt, *, words: SiteWords = PLAIN
 ) -> tuple[GridGroup, ...]:
     """The fields that `grid_groups` leaves out, by heading."""
     groups = (
-        GridGroup(heading, tuple(_field_rows(wanted, worked, policy, words, adult=adult)))
+        GridGroup(heading, tuple(_field_rows(wanted, worked, limit_at, words)))
         for heading, wanted in MORE
     )
     kept = (
@@ -140,28 +143,29 @@ def more_groups(
 
 
 def _field_rows(
-    groups: tuple[Group, ...], worked: Worked, policy: Policy, words: SiteWords, *, adult: bool
+    groups: tuple[Group, ...], worked: Worked, limit_at: LimitAt, words: SiteWords
 ) -> Iterator[GridRow]:
     for field in words.fields.values():
         if field.group not in groups or field.code == "mode_family":
             continue
         if any(field.code in row.readings for row, _ in worked):
-            limit = limit_of(field.code, policy, adult=adult, words=words)
-            yield GridRow(
-                field.label, field.unit, field.code, tuple(_field_cells(field, worked, limit))
-            )
+            cells = tuple(_field_cells(field, worked, limit_at))
+            yield GridRow(field.label, field.unit, field.code, cells)
 
 
-def _field_cells(field: Field, worked: Worked, limit: Limit | None) -> Iterator[Shown]:
+def _field_cells(field: Field, worked: Worked, limit_at: LimitAt) -> Iterator[Shown]:
     before: Reading | None = None
-    run = Run(limit)
+    run = Run()
     for row, _ in worked:
         reading = row.readings.get(field.code)
         if reading is None:
             yield _nothing_charted(field, row)
             continue
         cell = of_reading(field, reading, before=before)
-        yield run(cell) if row.counts else replace(cell, struck=bool(row.struck))
+        if row.counts:
+            yield run(cell, limit_at(field.code, row.observed_at))
+        else:
+            yield replace(cell, struck=bool(row.struck))
         before = reading if reading.has_value and row.counts else before
 
 
@@ -173,11 +177,13 @@ def _nothing_charted(field: Field, row: Assessment) -> Shown:
     return NOTHING
 
 
-def _index_rows(worked: Worked, policy: Policy, *, adult: bool, was: Was) -> Iterator[GridRow]:
+def _index_rows(worked: Worked, limit_at: LimitAt, *, was: Was) -> Iterator[GridRow]:
     for key in INDICES:
-        index = CATALOGUE[key]
-        run = Run(limit_of(key, policy, adult=adult))
-        cells = tuple(run(_index_cell(key, row, answers, was)) for row, answers in worked)
+        index, run = CATALOGUE[key], Run()
+        cells = tuple(
+            run(_index_cell(key, row, answers, was), limit_at(key, row.observed_at))
+            for row, answers in worked
+        )
         if any(cell.text for cell in cells):
             yield GridRow(index.label, index.unit, key, cells)
 

@@ -98,5 +98,13 @@ GUIDE: tuple[Guidance, ...] = (
         "What was offered is kept as it was read. The bed is the giver's until somebody accepts.",
         "Offer it, or restate and accept it; ask back where something is unclear.",
     ),
+    Guidance(
+        "policy",
+        "Policy",
+        "Every number that this unit set: limits, rounds, rules, each with its source and author.",
+        "A value is judged by the version in force when it was observed. A patient's own range "
+        "takes the unit's place where somebody ordered one.",
+        "Read it; a lead changes it after a look at what it would have raised.",
+    ),
 )
 """In the order in which a shift meets them."""

@@ -25,6 +25,7 @@ from app.pages.handoff_page import HandoffPage, Section, Seen, Told, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
 from app.pages.number_links import number_href
+from app.pages.own_range_words import own_range_lines
 from app.pages.shown import Tone
 from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, full_time, when_in
@@ -200,6 +201,8 @@ def _airway(course: Known) -> Section:
     lines = [_placed(placed)] if placed else []
     ordered = ordered_words(course.facts.targets)
     lines += [f"Ordered: {ordered}"] if ordered else []
+    own = own_range_lines(course.facts, course.now, course.clock, course.words)
+    lines += [f"This patient's own range: {line}" for line in own]
     by_time: dict[str, list[Told]] = {}
     for reading in (latest[code] for code in AIRWAY_FIELDS if code in latest):
         by_time.setdefault(_at(reading, course), []).append(_told(reading, course))

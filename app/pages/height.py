@@ -16,7 +16,7 @@ from app.pages.frame import Frame
 from app.pages.row import asks_of
 from app.pages.row_page import HeightPage, HeightVersion
 from app.pages.times import clock_time, when_in
-from app.pages.values import against, limit_of, of_index
+from app.pages.values import against, of_index
 from app.physiology.catalogue import CATALOGUE
 
 
@@ -86,8 +86,8 @@ def _words(size: BodySize) -> str:
 
 def _moved(course: Known) -> Iterator[str]:
     """Each row that reads otherwise now: what it is, what it was, and its side of the limit."""
-    limit = limit_of(OF_A_HEIGHT, course.policy, adult=course.summary.adult)
     for row, answers in course.worked:
+        limit = course.limit_at(OF_A_HEIGHT, row.observed_at)
         cell = against(of_index(CATALOGUE[OF_A_HEIGHT], answers[OF_A_HEIGHT]), limit, run=1)
         if row.id in course.was and cell.text:
             at = clock_time(row.observed_at, course.now, course.clock)

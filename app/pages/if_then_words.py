@@ -2,14 +2,12 @@
 
 from collections.abc import Iterator
 
-from app.charting.fields import FIELDS
 from app.charting.handing_over import IfThen
 from app.pages.bed import Known
+from app.pages.flag_words import with_site_unit
 from app.pages.handoff_page import Choice, IfThenLine
-from app.pages.site_words import SiteWords
 from app.pages.times import when_in
 from app.pages.worries import label_of
-from app.physiology.catalogue import CATALOGUE
 
 
 def if_words(line: IfThen) -> str:
@@ -38,7 +36,7 @@ def offered_ifs(course: Known) -> tuple[Choice, ...]:
 
 
 def _offered(course: Known) -> Iterator[Choice]:
-    for key, limit in course.policy.limits.items():
+    for key, limit in course.policy_at(course.now).limits.items():
         low = course.facts.targets.spo2_low if limit.of_patient else limit.under
         ends = {"under": low, "over": limit.over}
         for side, end in ends.items():
@@ -46,9 +44,3 @@ def _offered(course: Known) -> Iterator[Choice]:
                 written = with_site_unit(key, f"{end:f}", course.words)
                 told = f"{label_of(key)} {side} {written}"
                 yield Choice(f"{key} {side} {end:f}", told)
-
-
-def with_site_unit(key: str, end: str, words: SiteWords) -> str:
-    """An end of a limit with its unit, as the site writes it; any other text with the unit."""
-    unit = words.fields[key].unit if key in FIELDS else CATALOGUE[key].unit
-    return f"{words.text(key, end)} {unit}".strip()

@@ -10,7 +10,7 @@ from app.charting.fields import FIELDS
 from app.pages.bed import Known
 from app.pages.number_links import RowLinks, compact
 from app.pages.shown import Drawn, Shown
-from app.pages.values import Run, absent, limit_of, of_index, of_reading
+from app.pages.values import Run, absent, of_index, of_reading
 from app.physiology.answer import Value, Verdict
 from app.physiology.catalogue import CATALOGUE
 from app.record.errors import NotFound
@@ -33,17 +33,18 @@ class Point:
 
 def points_of(key: str, course: Known) -> tuple[Point, ...]:
     """Every row that says something of the key, each value seen against the limit."""
-    run = Run(limit_of(key, course.policy, adult=course.summary.adult, words=course.words))
+    run = Run()
     links = RowLinks(course.facts.course_id, course.facts.assessments)
     points = _readings(key, course) if key in FIELDS else _answers(key, course)
     return tuple(
-        replace(point, shown=replace(_seen(point, run), href=links.href(key, point.row)))
+        replace(point, shown=replace(_seen(point, run, course), href=links.href(key, point.row)))
         for point in points
     )
 
 
-def _seen(point: Point, run: Run) -> Shown:
-    return run(point.shown) if point.row.counts else point.shown
+def _seen(point: Point, run: Run, course: Known) -> Shown:
+    limit = course.limit_at(point.shown.key, point.row.observed_at)
+    return run(point.shown, limit) if point.row.counts else point.shown
 
 
 def _readings(key: str, course: Known) -> Iterator[Point]:

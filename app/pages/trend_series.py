@@ -111,7 +111,7 @@ def _limit_at(key: str, course: Known, policies: Policies, at: datetime) -> Limi
 def _ends(here: Sequence[Held], course: Known, key: str) -> Iterator[float]:
     """The limits' ends, so that a number stands beside the line that it is held against."""
     limits = [held.limit for held in here]
-    limits.append(limit_of(key, course.policy, adult=course.summary.adult, words=course.words))
+    limits.append(course.limit_at(key, course.now))
     for limit in limits:
         if limit is not None:
             yield from (float(end) for end in (limit.under, limit.over) if end is not None)

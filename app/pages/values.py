@@ -134,15 +134,14 @@ def timed(cell: Shown, reading_at: When) -> Shown:
 class Run:
     """Counts values in a row beyond one side of a limit, so that "once" can be told from a run."""
 
-    def __init__(self, limit: Limit | None) -> None:
-        self._limit = limit
+    def __init__(self) -> None:
         self._side, self._length = "", 0
 
-    def __call__(self, cell: Shown) -> Shown:
-        """The next value of the series, seen against the limit."""
+    def __call__(self, cell: Shown, limit: Limit | None) -> Shown:
+        """The next value of the series, seen against the limit of its own moment."""
         if not cell.text:
             return cell
-        side = beyond(cell, self._limit)
+        side = beyond(cell, limit)
         self._length = self._length + 1 if side and side == self._side else int(bool(side))
         self._side = side
-        return against(cell, self._limit, run=self._length)
+        return against(cell, limit, run=self._length)

@@ -151,6 +151,7 @@ def read_facts(
         handoffs=handoff_steps(session, course.id, until),
         care_limits=_care_limits(details),
         answers=flag_answers(session, course.id, until),
+        own_ranges=stands.own_ranges(session, course.id, until),
     )
 
 

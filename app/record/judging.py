@@ -1,13 +1,15 @@
 """What a course is judged by: the clock of its unit and the policy in force at a moment."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, time
 from functools import lru_cache
 
 from sqlmodel import Session
 
+from app.charting.facts import CourseFacts
 from app.record.policies import policy_history, policy_in_force
 from app.record.units import Unit, find_unit
+from app.rules.own_ranges import own_policies
 from app.rules.policy import Policy, read_policy, starting_policy
 from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import InForceFrom, Policies
@@ -26,6 +28,17 @@ class Judging:
     policy: Policy
     watching: Watching
     """The policies until now, and the folds that are kept of courses."""
+
+    def of(self, facts: CourseFacts) -> "Judging":
+        """What judges this course: the same, or with the ranges that were ordered for it."""
+        policies = own_policies(self.watching.policies, facts)
+        if policies is self.watching.policies:
+            return self
+        return replace(self, watching=replace(self.watching, policies=policies))
+
+    def policy_at(self, moment: datetime) -> Policy:
+        """The policy of a moment, with this patient's own ranges in place of the unit's."""
+        return self.watching.policies.at(moment)
 
 
 def judging(session: Session, unit_id: str, at: datetime) -> Judging:

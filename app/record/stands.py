@@ -8,13 +8,14 @@ from typing import Any
 from sqlalchemy import Row
 from sqlmodel import Session
 
-from app.charting.facts import Airway, BedStay, BodySize, HandoffNote, Targets
+from app.charting.facts import Airway, BedStay, BodySize, HandoffNote, OwnRange, Targets
 from app.record.beds import bed_codes
 from app.record.tables import (
     AirwayRow,
     BedStayRow,
     BodySizeRow,
     HandoffNoteRow,
+    OwnRangeRow,
     TargetRow,
 )
 from app.record.versions import chains, newest, of_course
@@ -123,4 +124,22 @@ def every_target(session: Session, course_id: str, until: str | None = None) -> 
             why=row.why or "",
         )
         for row in of_course(session, TargetRow, course_id, until)
+    )
+
+
+def own_ranges(session: Session, course_id: str, until: str | None = None) -> tuple[OwnRange, ...]:
+    """Ranges of the patient's own in the order of writing; each holds from when it was written."""
+    return tuple(
+        OwnRange(
+            limit=row.limit_key,
+            under=row.under,
+            over=row.over,
+            from_at=row.recorded_at,
+            ordered_by=row.ordered_by,
+            ordered_at=row.ordered_at,
+            why=row.why,
+            until=row.until,
+            author=row.author,
+        )
+        for row in of_course(session, OwnRangeRow, course_id, until)
     )

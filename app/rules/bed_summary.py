@@ -184,7 +184,8 @@ def summarise_worked(
 ) -> BedSummary:
     """The same for a course whose rows are worked out already."""
     watching = watching or Watching(Policies(policy))
-    found = flagged(facts, statements(facts, worked, policy), policy, watching)
+    told = statements(facts, worked, policy, watching.policies.at)
+    found = flagged(facts, told, policy, watching)
     full = [row for row in facts.standing if row.kind is Kind.FULL]
     last = full[-1] if full else None
     anchor = last.observed_at if last else facts.support_started_at

@@ -52,6 +52,8 @@ class Limit:
     essential: bool = False
     stale_h: Decimal = Decimal(6)
     of_patient: bool = False
+    ordered_by: str = ""
+    """Who ordered this range for one patient; empty where it is the unit's."""
 
     def __post_init__(self) -> None:
         if self.under is None and self.over is None and not self.of_patient:

@@ -7,3 +7,4 @@ class PolicyError(ValueError):
     def __init__(self, where: str, what: str) -> None:
         super().__init__(f"{where}: {what}")
         self.where = where
+        self.what = what

@@ -26,6 +26,7 @@ class What(StrEnum):
     BODY = "body"
     IDENTITY = "identity"
     ORDERS = "orders"
+    OWN_RANGE = "own_range"
     EVENT = "event"
     TASK = "task"
     IF_THEN = "if_then"
@@ -64,6 +65,7 @@ def differences(then: CourseFacts, now: CourseFacts) -> tuple[Difference, ...]:
         *_new(What.BODY, then.body_sizes, now.body_sizes, "observed_at"),
         *_one(What.IDENTITY, then.identity, now.identity),
         *_one(What.ORDERS, then.targets, now.targets),
+        *_new(What.OWN_RANGE, then.own_ranges, now.own_ranges, "from_at"),
         *_new(What.EVENT, then.events, now.events, "observed_at"),
         *_new(What.TASK, then.tasks, now.tasks, "changed_at"),
         *_new(What.IF_THEN, then.if_thens, now.if_thens, "written_at"),

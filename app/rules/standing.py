@@ -3,12 +3,13 @@
 Whether an outside value is a flag is not said here: for a limit with rules of its own the fold of
 `watch` decides (see `flagged`); for any other, two values in a row do.
 
-Each limit gets one answer from the newest attempt at its value. A limit is tested on the value as
-displayed (decision 3). A value that is missing, not valid or too old is never within limits
-(decision 9), and which of these it is, is said (decision 28).
+Each limit gets one answer from the newest attempt at its value. A value is tested as displayed
+(decision 3), against the limit of the moment at which it was observed (decision 13). A value that
+is missing, not valid or too old is never within limits (decision 9), and which of these it is, is
+said (decision 28).
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -107,15 +108,41 @@ class _Attempt:
     corrected: bool = False
 
 
-def statements(facts: CourseFacts, worked: Worked, policy: Policy) -> tuple[Statement, ...]:
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """One limit of the policy in force, as it was at each value's own moment."""
+
+    now: Limit
+    in_force: Callable[[datetime], Policy]
+    facts: CourseFacts
+
+    def at(self, moment: datetime) -> Limit | None:
+        """None where no band was ordered; one that did not exist yet is the one in force."""
+        then = self.in_force(moment).limits.get(self.now.key, self.now)
+        return _with_band(then, self.facts)
+
+    def side(self, attempt: _Attempt) -> str:
+        """The side on which an attempt's number lies beyond; empty inside and without a number."""
+        limit = self.at(attempt.at)
+        return limit.beyond(attempt.number) if limit and attempt.number is not None else ""
+
+
+def statements(
+    facts: CourseFacts,
+    worked: Worked,
+    policy: Policy,
+    in_force: Callable[[datetime], Policy] | None = None,
+) -> tuple[Statement, ...]:
     """One statement per limit of the policy, in the policy's order.
 
     `worked` holds the rows that count, oldest first, with their indices. Without a row nothing can
-    be said of any limit, and each says so.
+    be said of any limit, and each says so. `in_force` names the policy of a moment, with this
+    patient's own ranges; without it `policy` always was.
     """
+    in_force, family = in_force or (lambda _: policy), _family(worked)
+    every = [_Limits(limit, in_force, facts) for limit in policy.limits.values()]
     return tuple(
-        _judge(limit, _telling(limit, _attempts(key, worked), facts), _family(worked), facts)
-        for key, limit in policy.limits.items()
+        _judge(each, _telling(each, _attempts(each.now.key, worked)), family) for each in every
     )
 
 
@@ -123,17 +150,17 @@ def _family(worked: Worked) -> str:
     return next((row.mode_family for row, _ in reversed(worked) if row.mode_family), "")
 
 
-def _telling(limit: Limit, attempts: Iterator[_Attempt], facts: CourseFacts) -> list[_Attempt]:
+def _telling(limits: _Limits, attempts: Iterator[_Attempt]) -> list[_Attempt]:
     """The attempts up to the newest value, or to the end of the run outside that it belongs to.
 
     What lies before says nothing more of the limit, however long the course.
     """
-    held, side, told = _with_band(limit, facts), "", []
+    side, told = "", []
     for attempt in attempts:
         told.append(attempt)
-        if attempt.number is None or held is None:
+        if attempt.number is None or limits.at(attempt.at) is None:
             continue
-        beyond = held.beyond(attempt.number)
+        beyond = limits.side(attempt)
         if not beyond or (side and beyond != side):
             break
         side = beyond
@@ -204,12 +231,12 @@ def _field_attempt(key: str, row: Assessment) -> _Attempt:
     return _Attempt(row.observed_at, reason="not charted", tried=False)
 
 
-def _judge(limit: Limit, attempts: list[_Attempt], family: str, facts: CourseFacts) -> Statement:
+def _judge(limits: _Limits, attempts: list[_Attempt], family: str) -> Statement:
+    limit = limits.now
     empty = Statement(
         limit.key, limit.group, limit.essential, Verdict.NOT_DONE, source=limit.source
     )
-    limit_in_force = _with_band(limit, facts)
-    if limit_in_force is None:
+    if _with_band(limit, limits.facts) is None:
         return replace(empty, reason="no band ordered for this patient")
     if not attempts:
         known = limit.essential
@@ -221,7 +248,7 @@ def _judge(limit: Limit, attempts: list[_Attempt], family: str, facts: CourseFac
     newest = attempts[0]
     if newest.number is None and (newest.tried or not _standing_value(attempts)):
         return _without_a_number(empty, newest, attempts)
-    return _with_a_number(empty, limit_in_force, attempts, family)
+    return _with_a_number(empty, limits, attempts, family)
 
 
 def _with_band(limit: Limit, facts: CourseFacts) -> Limit | None:
@@ -256,14 +283,16 @@ def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attemp
 
 
 def _with_a_number(
-    empty: Statement, limit: Limit, attempts: list[_Attempt], family: str
+    empty: Statement, limits: _Limits, attempts: list[_Attempt], family: str
 ) -> Statement:
     newest = next(attempt for attempt in attempts if attempt.number is not None)
-    side = limit.beyond(newest.number) if newest.number is not None else ""
-    times = tuple(attempt.at for attempt in _run_outside(limit, side, attempts))
+    limit, side = limits.at(newest.at) or limits.now, limits.side(newest)
+    times = tuple(attempt.at for attempt in _run_outside(limits, side, attempts))
+    ordered = limits.facts.targets.tidal_volume_ml_kg is not None
     return replace(
         empty,
-        verdict=_verdict(limit, len(times), family),
+        verdict=_verdict(limit, len(times), family, ordered=ordered),
+        source=limit.source,
         side=side,
         shown=newest.shown,
         limit=limit.over if side == "over" else limit.under if side == "under" else None,
@@ -274,19 +303,20 @@ def _with_a_number(
     )
 
 
-def _run_outside(limit: Limit, side: str, attempts: list[_Attempt]) -> Iterator[_Attempt]:
+def _run_outside(limits: _Limits, side: str, attempts: list[_Attempt]) -> Iterator[_Attempt]:
     """The newest values beyond the same end, up to the first that is not."""
     for attempt in attempts:
         if attempt.number is None:
             continue
-        if not side or limit.beyond(attempt.number) != side:
+        if not side or limits.side(attempt) != side:
             return
         yield attempt
 
 
-def _verdict(limit: Limit, values_outside: int, family: str) -> Verdict:
+def _verdict(limit: Limit, values_outside: int, family: str, *, ordered: bool) -> Verdict:
+    """A volume on own breaths is told, unless a volume was ordered (decision 24)."""
     if values_outside == 0:
         return Verdict.WITHIN
-    if limit.group == "volume" and family_of(family).spontaneous:
+    if limit.group == "volume" and family_of(family).spontaneous and not ordered:
         return Verdict.NOTED
     return Verdict.OUTSIDE_ONCE if values_outside == 1 else Verdict.OUTSIDE

@@ -62,8 +62,9 @@ def open_course(visit: Visit, course_id: str, as_of: datetime | None = None) -> 
     with visit.reading() as session:
         if find_course(session, course_id).unit_id != visit.unit.id:
             raise NotFound("course", course_id)
-        judge = judging(session, visit.unit.id, visit.now)
-        return OpenCourse(course_facts(session, course_id), judge, opening(session))
+        facts = course_facts(session, course_id)
+        judge = judging(session, visit.unit.id, visit.now).of(facts)
+        return OpenCourse(facts, judge, opening(session))
 
 
 def _as_it_was(visit: Visit, course_id: str, as_of: datetime) -> OpenCourse:
@@ -75,7 +76,7 @@ def _as_it_was(visit: Visit, course_id: str, as_of: datetime) -> OpenCourse:
         # What is kept is of the present: folding back and forth would only throw it away.
         judge = replace(judge, watching=replace(judge.watching, kept=None))
         facts = course_facts(session, course_id, until=until)
-        return OpenCourse(facts, judge, opening(session), as_of)
+        return OpenCourse(facts, judge.of(facts), opening(session), as_of)
 
 
 def note_view(visit: Visit, course_id: str, *, printed: bool = False, looked: bool = False) -> None:

@@ -56,7 +56,7 @@ def open_handoff(visit: Visit, course_id: str, typed: Typed | None = None) -> Op
         if find_course(session, course_id).unit_id != visit.unit.id:
             raise NotFound("course", course_id)
         facts = course_facts(session, course_id)
-        judge = judging(session, visit.unit.id, visit.now)
+        judge = judging(session, visit.unit.id, visit.now).of(facts)
         reader = Reader(
             person=person_of(visit),
             may_offer=may(visit.person.role, Act.OFFER),

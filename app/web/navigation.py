@@ -6,10 +6,10 @@ from app.actions.permissions import Act, may
 from app.pages.frame import NavLink
 from app.web.visit import Visit
 
-WITHOUT_A_PATIENT = (("Calculator", "/calculator"), ("Help", "/help"))
+WITHOUT_A_PATIENT = (("Calculator", "/calculator"), ("Policy", "/policy"), ("Help", "/help"))
 """Where everybody may go who is signed in."""
 
-BEHIND_MORE = frozenset({"/assignments", "/print", "/demo/stories", "/calculator"})
+BEHIND_MORE = frozenset({"/assignments", "/print", "/demo/stories", "/calculator", "/policy"})
 """What is not needed each hour stands behind a word, so that the line over a page stays one."""
 
 

@@ -57,8 +57,11 @@ def known_of(
     session: Session, unit_id: str, course_ids: Iterable[str], now: datetime, words: SiteWords
 ) -> tuple[Known, ...]:
     """These courses, worked out."""
-    judge = judging(session, unit_id, now)
-    return tuple(
-        known(course_facts(session, key), judge.policy, judge.clock, now, words, judge.watching)
-        for key in course_ids
-    )
+    of_unit = judging(session, unit_id, now)
+
+    def worked_out(course_id: str) -> Known:
+        facts = course_facts(session, course_id)
+        judge = of_unit.of(facts)
+        return known(facts, judge.policy, judge.clock, now, words, judge.watching)
+
+    return tuple(map(worked_out, course_ids))

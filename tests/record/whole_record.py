@@ -29,6 +29,7 @@ from app.record.tables import (
     HandoffRow,
     IfThenRow,
     OutageRow,
+    OwnRangeRow,
     PatientDetailsRow,
     PolicyRow,
     TargetRow,
@@ -69,6 +70,15 @@ def _of_course(course: str, now: datetime) -> list:
             course_id=course, observed_at=now, act="placed", category="ett", size_mm=Decimal("7.5")
         ),
         TargetRow(course_id=course, spo2_low=Decimal(88), ordered_by="Dr Oak", ordered_at=now),
+        OwnRangeRow(
+            course_id=course,
+            limit_key="plateau_pressure_obs",
+            over=Decimal("34.0"),
+            until=now + A_MICROSECOND_AFTER,
+            ordered_by="Dr Oak",
+            ordered_at=now,
+            why=ODD_WORDS,
+        ),
         HandoffNoteRow(course_id=course, heading="todo", words=ODD_WORDS, observed_at=now),
         HandoffRow(course_id=course, state="offered", snapshot='{"a":1}', version=1, seen="[]"),
         TaskRow(course_id=course, words=ODD_WORDS, due_at=now, source="person", state="open"),

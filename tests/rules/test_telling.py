@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from app.charting.facts import Kind
 from app.rules.bed_summary import work_out
 from app.rules.policy import starting_policy
-from app.rules.standing import _attempts, _family, _judge, _telling
+from app.rules.standing import _attempts, _family, _judge, _Limits, _telling
 from tests.charting.rows import course, later, row
 
 POLICY = starting_policy()
@@ -38,7 +38,7 @@ def test_what_lies_behind_the_newest_run_says_nothing_more(rows) -> None:
     worked = work_out(facts, POLICY)
     for key, limit in POLICY.limits.items():
         every = list(_attempts(key, worked))
-        telling = _telling(limit, iter(every), facts)
-        family = _family(worked)
-        assert _judge(limit, telling, family, facts) == _judge(limit, every, family, facts)
+        limits, family = _Limits(limit, lambda _: POLICY, facts), _family(worked)
+        telling = _telling(limits, iter(every))
+        assert _judge(limits, telling, family) == _judge(limits, every, family)
         assert telling == every[: len(telling)]

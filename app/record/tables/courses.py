@@ -132,6 +132,26 @@ class AirwayRow(RecordRow, table=True):
     """Why the airway was changed, in the words of whoever did it."""
 
 
+class OwnRangeRow(RecordRow, table=True):
+    """Another range than the unit's for one limit of a patient; one without ends ends it.
+
+    The newest row of a limit holds, from when it was written until `until` or the course's end.
+    """
+
+    __tablename__ = "own_range"
+    __table_args__ = record_table("own_range")
+
+    supersedes_id: str | None = supersedes("own_range")
+    course_id: str = Field(foreign_key="course.id", index=True)
+    limit_key: str
+    under: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    over: Decimal | None = Field(default=None, sa_type=ExactDecimal)
+    until: datetime | None = None
+    ordered_by: str
+    ordered_at: datetime
+    why: str
+
+
 class TargetRow(RecordRow, table=True):
     """What was ordered for this patient; the newest row holds (decision 27)."""
 

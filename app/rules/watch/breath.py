@@ -166,9 +166,12 @@ def _volumes(seen: Seen) -> None:
     if volume:
         seen.put("vt_set_per_kg", volume / weight, 1)
         _against_order(seen, volume / weight)
-    if measured and family in _MANDATORY:
+    own = seen.family.spontaneous and seen.family.invasive
+    ordered = seen.targets.tidal_volume_ml_kg is not None
+    if measured and (family in _MANDATORY or (own and ordered)):
+        # Own breaths are told as information, unless a volume was ordered (decision 24).
         seen.put("vt_measured_per_kg", measured / weight, 1)
-    elif measured and seen.family.spontaneous and seen.family.invasive:
+    elif measured and own:
         seen.put("vt_own_per_kg", measured / weight, 1)
     elif family in _MANDATORY:
         seen.measured("vt_unread", "tidal_volume_obs")

@@ -104,7 +104,7 @@ class Fold:
         """What the rules say at a moment not before the newest row seen."""
         self._hear(lambda answer: answer.at <= now)
         in_use = self._bounds(self._policies.at(now))
-        return self._said(in_use, now, tuple(self._unjudged(in_use, now)))
+        return self._said(now, tuple(self._unjudged(in_use, now)))
 
     def ahead(self, policy: Policy) -> Watched:
         """What holds from the newest row on until another row or word comes, at any hour.
@@ -114,7 +114,7 @@ class Fold:
         """
         self._hear(lambda _: True)
         in_use = self._bounds(policy)
-        return self._said(in_use, _ALWAYS, tuple(self._unjudged(in_use, _NEVER)))
+        return self._said(_ALWAYS, tuple(self._unjudged(in_use, _NEVER)))
 
     def newest(self, rule: str) -> Value | None:
         """The newest value of the series that a rule reads; None where there is none."""
@@ -122,12 +122,12 @@ class Fold:
         points = track.trail.points if track is not None else ()
         return value_of(track.rule, points[-1]) if track is not None and points else None
 
-    def _said(self, in_use: InUse, now: datetime, unjudged: tuple[NotEvaluable, ...]) -> Watched:
+    def _said(self, now: datetime, unjudged: tuple[NotEvaluable, ...]) -> Watched:
         flags = [*self._flags(), *self._plateau.flags(now)]
         flags.sort(key=lambda flag: (flag.raised_at, flag.group, flag.rule))
         return Watched(
             tuple(flag for flag in flags if not flag.information),
-            tuple(self._once(in_use)),
+            tuple(self._once()),
             unjudged,
             tuple(flag for flag in flags if flag.information),
         )
@@ -137,13 +137,15 @@ class Fold:
             for raised in track.flags:
                 yield flag_of(track.rule, raised)
 
-    def _once(self, in_use: InUse) -> Iterator[Once]:
+    def _once(self) -> Iterator[Once]:
+        """Each newest value by the policy of its own moment."""
         for key, track in self._tracks.items():
-            bounds, rule = in_use[key], track.rule
-            if bounds is None or rule.drift or rule.information or track.standing:
+            rule = track.rule
+            if rule.drift or rule.information or track.standing or not track.trail.points:
                 continue
-            newest = track.trail.points[-1] if track.trail.points else None
-            if newest is not None and isinstance(rule.test, Beyond):
+            newest = track.trail.points[-1]
+            bounds = self._bounds(self._policies.at(newest.at))[key]
+            if bounds is not None and isinstance(rule.test, Beyond):
                 yield from _outside_once(rule, rule.test, newest, bounds)
 
     def _unjudged(self, in_use: InUse, now: datetime) -> Iterator[NotEvaluable]:

@@ -38,8 +38,16 @@ class Override:
 
     def of(self, limit: Limit) -> Limit:
         """The unit's limit with this patient's ends and the order as its source."""
-        source = f"Ordered for this patient by {self.ordered_by}: {self.reason}"
-        return replace(limit, under=self.under, over=self.over, source=source, of_patient=False)
+        source = f"This patient's own range, ordered by {self.ordered_by}: {self.reason}"
+        source = source if source.endswith((".", "!", "?")) else f"{source}."
+        return replace(
+            limit,
+            under=self.under,
+            over=self.over,
+            source=source,
+            of_patient=False,
+            ordered_by=self.ordered_by,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +71,18 @@ class Policies:
         else:
             if not versions:
                 raise ValueError("at least one policy must be in force")
-            self._versions = tuple(sorted(versions, key=lambda version: version.from_at))
+            self._versions = tuple(
+                sorted(versions, key=lambda each: (each.policy.version, each.from_at))
+            )
             self._first = self._versions[0].policy
             self._only = self._first if len(versions) == 1 and not overrides else None
         self._overrides = tuple(sorted(overrides, key=lambda override: override.from_at))
         self._made: dict[tuple[int, tuple[int, ...]], Policy] = {}
         self._in_use: dict[tuple[int, Decimal | None], InUse] = {}
+
+    def with_overrides(self, overrides: Sequence[Override]) -> "Policies":
+        """The same versions with one patient's overrides."""
+        return Policies(self._versions or self._first, overrides)
 
     @property
     def changed_at(self) -> tuple[datetime, ...]:
@@ -82,7 +96,7 @@ class Policies:
         if self._only is not None:
             return self._only
         policy = self._first
-        for version in self._versions:
+        for version in self._versions:  # the highest that had come into force, as everywhere
             if version.from_at <= moment:
                 policy = version.policy
         holding = tuple(n for n, order in enumerate(self._overrides) if order.holds(moment))

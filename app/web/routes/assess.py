@@ -58,7 +58,7 @@ def live(request: Request, visit: Drafter, form: FormDep, course_id: str) -> Res
     answer = live_answer(
         course.facts,
         sheet_of(form, visit, judge.clock).check,
-        judge.policy,
+        judge.policy_at(visit.now),
         judge.clock,
         visit.now,
         being_typed=being_typed(form),
@@ -137,10 +137,8 @@ def _form(
     request: Request, visit: Visit, course: OpenCourse, sheet: Sheet, *, status: int = 200
 ) -> Response:
     frame = frame_for(request, KINDS[sheet.check.kind], links_for(request, visit))
-    judge = course.judge
-    page = assess_page(
-        frame, course.facts, sheet, judge.policy, judge.clock, visit.now, visit.site.words
-    )
+    judge, policy = course.judge, course.judge.policy_at(visit.now)
+    page = assess_page(frame, course.facts, sheet, policy, judge.clock, visit.now, visit.site.words)
     if not may(visit.person.role, Act.CHART):
         page = replace(page, draft_words=CHARTING)
     return show_page(request, "pages/assess.html", page, status)

@@ -15,8 +15,8 @@ from app.actions.handoff_step import StepRefused
 from app.actions.settle_task import Settled, settle_task
 from app.actions.write_if_then import Line, take_back_if_then, write_if_then
 from app.charting.handing_over import Source, TaskState
+from app.pages.flag_words import with_site_unit
 from app.pages.handoff_forms import Typed
-from app.pages.if_then_words import with_site_unit
 from app.pages.site_words import SiteWords
 from app.pages.worries import label_of
 from app.record.writing import Writing

@@ -1,0 +1,193 @@
+"""Build the pages on which a lead changes the policy: a form, a pasted file, and the preview."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from app.pages.frame import Frame, NavLink
+from app.pages.policy import change_lines
+from app.pages.policy_page import (
+    ChangeForm,
+    ChangeLine,
+    EntryBlank,
+    PasteForm,
+    PreviewPage,
+    TriedLine,
+    TriedPage,
+)
+from app.pages.policy_words import entry_words, place_words, table_heading
+from app.rules.flagged import RULES_OF
+from app.rules.policy_check import Problem
+from app.rules.policy_fields import EntryRule, Shape, entries_of, entry_rule
+from app.rules.policy_tree import Tree, differences, table_at, tables_of
+from app.rules.tried import Tried
+from app.rules.watch.overdue import RULE as OVERDUE
+from app.rules.watch.rules import RULES
+
+DAYS = (3, 7, 14)
+"""How many past days a policy can be tried on."""
+
+_SENTENCES = {rule.key: rule.sentence for rule in (*RULES, OVERDUE)}
+_SHAPES: Mapping[Shape, str] = {
+    Shape.NUMBER: "number",
+    Shape.WHOLE: "number",
+    Shape.YES_NO: "yes_no",
+    Shape.WORDS: "text",
+    Shape.TIMES: "text",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """What a lead has changed so far: the tree, its text, and from which version it was made."""
+
+    tree: Tree
+    toml: str
+    base: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """What came back with a preview: the reason, what is wrong, and the key of the form."""
+
+    save_key: str
+    reason: str = ""
+    errors: tuple[str, ...] = ()
+    longest_reason: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """The proposed policy on the past: counts by course, and in which bed each course lies."""
+
+    tried: Tried
+    beds: Mapping[str, str] = field(default_factory=dict)
+    days: int = 7
+
+
+def change_form(
+    frame: Frame,
+    table: str,
+    sitting: Sitting,
+    typed: Mapping[str, str],
+    bad: Mapping[str, str] | None = None,
+) -> ChangeForm:
+    """The entries of one table, with what was typed and what is wrong beside each."""
+    wrong = bad or {}
+    places = entries_of(sitting.tree, table)
+    elsewhere = [(where, what) for where, what in wrong.items() if where not in places]
+    return ChangeForm(
+        frame=frame,
+        heading="Change the policy",
+        lead=table_heading(table),
+        action=f"/policy/change/{table}",
+        blanks=tuple(_blank(where, typed.get(where, ""), wrong.get(where, "")) for where in places),
+        base=sitting.base,
+        toml=sitting.toml,
+        errors=tuple(f"{place_words(where)} {what}." for where, what in elsewhere),
+    )
+
+
+def _blank(where: str, typed: str, bad: str) -> EntryBlank:
+    rule, (label, unit) = entry_rule(where), entry_words(where)
+    return EntryBlank(
+        name=f"e.{where}",
+        label=label,
+        shape=_SHAPES[rule.shape],
+        typed=typed,
+        unit=unit,
+        hint=_hint(rule),
+        bad=f"It {bad}." if bad else "",
+    )
+
+
+def _hint(rule: EntryRule) -> str:
+    """Between which numbers; the widest bound of all says nothing."""
+    if rule.shape is Shape.TIMES:
+        return "Such as 03:30, 07:30"
+    if rule.shape not in (Shape.NUMBER, Shape.WHOLE):
+        return ""
+    between = f"{rule.low:f} to {rule.high:f}" if rule.high < EntryRule(rule.shape).high else ""
+    whole = "whole number" if rule.shape is Shape.WHOLE else ""
+    empty = "empty for none" if rule.may_go else ""
+    return ", ".join(filter(None, (whole, between, empty)))
+
+
+def paste_form(
+    frame: Frame, text: str, base: int, problems: Sequence[Problem], longest: int
+) -> PasteForm:
+    """A whole policy as text, with every entry that cannot stand."""
+    errors = tuple(ChangeLine(each.where, "", each.what) for each in problems)
+    return PasteForm(frame, text, base, errors, longest)
+
+
+def preview_page(
+    frame: Frame, in_force: Tree, sitting: Sitting, trial: Trial | None, sent: Sent
+) -> PreviewPage:
+    """What would change and what it would have raised."""
+    days = trial.days if trial is not None else 0
+    return PreviewPage(
+        frame=frame,
+        heading="Look before you adopt",
+        changes=change_lines(differences(in_force, sitting.tree)),
+        tried=_tried(trial, sitting.tree) if trial is not None else None,
+        toml=sitting.toml,
+        base=sitting.base,
+        save_key=sent.save_key,
+        days=tuple(NavLink(f"{n} days", str(n), current=n == days) for n in DAYS),
+        tables=tuple(
+            NavLink(table_heading(table), f"/policy/change/{table}")
+            for table in tables_of(sitting.tree)
+        ),
+        reason=sent.reason,
+        errors=sent.errors,
+        longest_reason=sent.longest_reason,
+    )
+
+
+def _tried(trial: Trial, tree: Tree) -> TriedPage:
+    tried = trial.tried
+    before: Counter[str] = sum((each.in_force for each in tried.courses), Counter())
+    after: Counter[str] = sum((each.proposed for each in tried.courses), Counter())
+    return TriedPage(
+        words=f"Flags raised in the last {trial.days} days, by the version in force and by this "
+        "one, each as if it had held all the time",
+        lines=tuple(_lines(trial)),
+        in_force=before.total(),
+        proposed=after.total(),
+        rules=tuple(_by_rule(before, after)),
+        notes=tuple(_notes(trial, tree)),
+    )
+
+
+def _lines(trial: Trial) -> Iterator[TriedLine]:
+    for each in trial.tried.courses:
+        rules = _by_rule(each.in_force, each.proposed)
+        yield TriedLine(
+            bed=trial.beds.get(each.course_id, "no bed now"),
+            href=f"/courses/{each.course_id}",
+            checks=each.rows,
+            in_force=each.in_force.total(),
+            proposed=each.proposed.total(),
+            rules=tuple(f"{line.words} {line.before} → {line.after}" for line in rules),
+        )
+
+
+def _by_rule(before: Counter[str], after: Counter[str]) -> Iterator[ChangeLine]:
+    for rule in dict.fromkeys([*_SENTENCES, *before, *after]):
+        if before[rule] != after[rule]:
+            yield ChangeLine(_SENTENCES.get(rule, rule), str(before[rule]), str(after[rule]))
+
+
+def _notes(trial: Trial, tree: Tree) -> Iterator[str]:
+    yield (
+        "What was simulated or charted in the past says nothing of what would have been done "
+        "otherwise. Information and values outside once are not counted."
+    )
+    if trial.tried.left_out:
+        left = len(trial.tried.left_out)
+        yield f"{left} more courses hold too many checks to be tried as well."
+    plain = [key for key in table_at(tree, "limits") if key not in RULES_OF]
+    if plain:
+        names = ", ".join(table_heading(f"limits.{key}").removeprefix("Limit: ") for key in plain)
+        yield f"Limits that no rule confirms are not tried: {names}."

@@ -1,0 +1,165 @@
+"""The pages of a unit's policy, as their templates read them."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Frame, NavLink
+from app.pages.shown import When
+
+
+@dataclass(frozen=True, slots=True)
+class EntryLine:
+    """One number or word in force: its value, where it comes from, and who set it when."""
+
+    label: str
+    value: str
+    unit: str
+    source: str
+    set_by: str
+    """ "Set in version 2, Cedar, 26 Nov 19:00: reason"; empty where the table says it."""
+
+
+@dataclass(frozen=True, slots=True)
+class TableEntry:
+    """The entries that belong together: a limit, a rule, the rounds."""
+
+    heading: str
+    anchor: str
+    lines: tuple[EntryLine, ...]
+    change_href: str
+    """Empty for whoever may not change it, and for an earlier version."""
+    notes: tuple[str, ...] = ()
+    """Source and setting that all of its entries share."""
+
+
+@dataclass(frozen=True, slots=True)
+class PolicySection:
+    """Tables of one cause, or of the unit itself."""
+
+    heading: str
+    anchor: str
+    tables: tuple[TableEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeLine:
+    """What one entry was and is."""
+
+    words: str
+    before: str
+    after: str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class VersionLine:
+    """One version, who wrote it why, and what it changed."""
+
+    name: str
+    anchor: str
+    href: str
+    toml_href: str
+    since: When
+    author: str
+    reason: str
+    changes: tuple[ChangeLine, ...]
+    first: bool
+    """Whether there was none before it."""
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PolicyPage:
+    """One version whole, and the list of all."""
+
+    frame: Frame
+    heading: str
+    lead: str
+    sections: tuple[PolicySection, ...]
+    versions: tuple[VersionLine, ...]
+    toml_href: str
+    ways: tuple[NavLink, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EntryBlank:
+    """One entry as a form shows it, with what was typed and what is wrong with it."""
+
+    name: str
+    label: str
+    shape: str
+    typed: str
+    unit: str = ""
+    hint: str = ""
+    bad: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeForm:
+    """The entries of one table, to be set anew."""
+
+    frame: Frame
+    heading: str
+    lead: str
+    action: str
+    blanks: tuple[EntryBlank, ...]
+    base: int
+    toml: str
+    """What was changed before in the same sitting; empty where this is the first change."""
+    errors: tuple[str, ...] = ()
+    back_href: str = "/policy"
+
+
+@dataclass(frozen=True, slots=True)
+class PasteForm:
+    """A whole policy in its file form, typed or pasted."""
+
+    frame: Frame
+    text: str
+    base: int
+    errors: tuple[ChangeLine, ...] = ()
+    longest: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class TriedLine:
+    """One bed: how many flags either policy raises there, and the rules that differ."""
+
+    bed: str
+    href: str
+    checks: int
+    in_force: int
+    proposed: int
+    rules: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TriedPage:
+    """The proposed policy tried on the past days."""
+
+    words: str
+    lines: tuple[TriedLine, ...]
+    in_force: int
+    proposed: int
+    rules: tuple[ChangeLine, ...]
+    """By rule over all beds, those that differ."""
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PreviewPage:
+    """What would change and what it would have raised, before anybody adopts it."""
+
+    frame: Frame
+    heading: str
+    changes: tuple[ChangeLine, ...]
+    tried: TriedPage | None
+    toml: str
+    base: int
+    save_key: str
+    days: tuple[NavLink, ...]
+    """How many past days it can be tried on: label and the value of its button."""
+    tables: tuple[NavLink, ...]
+    """Other tables to change as well: heading and address."""
+    reason: str = ""
+    errors: tuple[str, ...] = ()
+    longest_reason: int = 0

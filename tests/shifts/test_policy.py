@@ -1,0 +1,223 @@
+"""A lead changes the policy: read by all, tried on the past, adopted, judged by from then on."""
+
+from dataclasses import dataclass
+
+import pytest
+
+from app.commands.checked import report_differences
+from app.record.judging import judging
+from app.record.policies import policy_history, policy_in_force
+from app.rules.policy_tree import flat, to_toml, tree_of
+from tests.client import Answer, Browser
+from tests.clock import Clock
+from tests.shifts.checks import PLAIN
+from tests.site import PASSWORD
+from tests.ward import Ward
+
+PLATEAU = "/policy/change/limits.plateau_pressure_obs"
+OVER = "e.limits.plateau_pressure_obs.over"
+SOURCE = "e.limits.plateau_pressure_obs.source"
+LIGHTER = {**PLAIN, "plateau_pressure_obs": "25", "peep_total": "12"}
+
+
+@pytest.fixture
+def cedar(browser: Browser) -> Browser:
+    """Cedar, the lead, signed in."""
+    browser.sign_in("cedar", PASSWORD)
+    return browser
+
+
+@dataclass
+class Unit:
+    """The record under the pages, and how somebody charts."""
+
+    database: object
+    ward: Ward
+    clock: Clock
+
+    def versions(self) -> list[int]:
+        with self.database.reading() as session:
+            return [held.version for held in policy_history(session, self.ward.unit_id)]
+
+    def toml(self) -> str:
+        with self.database.reading() as session:
+            return policy_in_force(session, self.ward.unit_id, self.clock()).toml
+
+    def chart(self, browser: Browser, **typed: str) -> Answer:
+        self.clock.forward(minutes=10)
+        action = f"/courses/{self.ward.courses['L3']}/assess"
+        browser.get(action)
+        pulse = str(80 + self.clock.now.minute // 10)
+        return browser.submit(action, **{**LIGHTER, "heart_rate": pulse, **typed})
+
+
+@pytest.fixture
+def unit(database, ward: Ward, clock: Clock) -> Unit:
+    """The unit."""
+    return Unit(database, ward, clock)
+
+
+def propose(browser: Browser, over: str, **typed: str) -> Answer:
+    browser.get(PLATEAU)
+    return browser.submit(PLATEAU, **{OVER: over, **typed})
+
+
+def adopt(browser: Browser, over: str, reason: str = "unit meeting") -> Answer:
+    propose(browser, over, **{SOURCE: "Unit meeting of 25 November."})
+    return browser.submit("/policy/adopt", reason=reason)
+
+
+def test_everybody_reads_it_and_nobody_but_a_lead_changes_it(browser: Browser, unit: Unit) -> None:
+    for name in ("ash", "fern", "oak", "alder"):
+        somebody = browser.another()
+        somebody.sign_in(name, PASSWORD)
+        page = somebody.get("/policy").page
+        for words in ("Limit: Plateau pressure", "ARDS Network protocol", "Set in version 1, "):
+            assert words in page.text
+        assert not [a for a in page.root.all("a") if a["href"].startswith("/policy/change")]
+        assert flat(tree_of(somebody.get("/policy/versions/1/toml").text))["limits.ph.over"]
+        token = next(e["value"] for e in page.root.all("input") if e["name"] == "csrf")
+        sent = {"csrf": token, "toml": unit.toml(), "base": "1", "reason": "mine"}
+        assert somebody.get(PLATEAU).status == 403
+        for action in (PLATEAU, "/policy/preview", "/policy/adopt"):
+            assert somebody.post(action, sent).status == 403
+    assert unit.versions() == [1]
+
+
+def test_a_slip_is_told_beside_its_field_and_what_was_typed_stays(cedar: Browser, unit) -> None:
+    answer = propose(cedar, "3O", **{SOURCE: "Ours"})
+    assert answer.status == 422
+    typed = {e["name"]: e for e in answer.page.root.all("input")}
+    assert (typed[OVER]["value"], typed[SOURCE]["value"]) == ("3O", "Ours")
+    assert "It is no number; write digits" in answer.page.text
+    answer = cedar.submit(PLATEAU, **{OVER: "200"})
+    assert "It must lie between 0 and 90." in answer.page.text
+    assert unit.versions() == [1]
+
+
+def test_it_is_tried_on_the_past_before_anybody_adopts_it(cedar: Browser, unit: Unit) -> None:
+    for _ in range(2):
+        unit.chart(cedar)
+    page = propose(cedar, "24").page
+    assert "Outside over" not in page.text
+    assert "Plateau pressure: outside over was 30 →, now 24 cmH2O" in page.text
+    (row,) = [row for row in page.root.all("tr") if row.text.startswith("L3")]
+    assert [cell.text for cell in row.all("td")][:3] == ["2", "0", "1"]
+    assert "Plateau was over its limit" in row.text
+    longer = cedar.submit("/policy/preview", press="14")
+    assert "in the last 14 days" in longer.page.text
+    assert unit.versions() == [1]
+
+
+def test_adopted_it_judges_what_comes_and_leaves_what_was(cedar: Browser, unit: Unit) -> None:
+    for _ in range(2):
+        unit.chart(cedar)
+    unit.clock.forward(minutes=1)
+    page = adopt(cedar, "24").page
+    assert "Starting policy, version 2, by Cedar: unit meeting" in page.text
+    assert "Set in version 2, Cedar" in page.text
+    assert "Unit meeting of 25 November." in page.text
+    base = f"/courses/{unit.ward.courses['L3']}"
+    assert "over 24" not in cedar.get(base).page.text
+    assert "version 1" in cedar.get(f"{base}/numbers/plateau_pressure_obs").page.text
+    for _ in range(2):
+        unit.chart(cedar)
+    flagged = cedar.get(f"{base}/flags/mechanics").page.text
+    assert "Plateau pressure 25, over 24" in flagged
+    assert "Raised under Starting policy, version 2" in flagged
+    assert "version 2" in cedar.get(f"{base}/numbers/plateau_pressure_obs").page.text
+
+
+def test_the_record_stays_whole_after_an_adoption_and_the_board_says_the_version(
+    cedar: Browser, unit: Unit
+) -> None:
+    unit.chart(cedar)
+    adopt(cedar, "24")
+    assert "version 2" in cedar.get("/").page.text
+    report_differences(unit.database)
+
+
+def test_every_version_stays_with_what_changed_and_its_file(cedar: Browser, unit: Unit) -> None:
+    adopt(cedar, "28")
+    unit.clock.forward(minutes=10)
+    adopt(cedar, "26", reason="again")
+    page = cedar.get("/policy").page
+    told = [item.text for item in page.root.all("li") if item["id"].startswith("version-")]
+    assert [text.split()[1] for text in told] == ["3", "2", "1"]
+    assert "Plateau pressure: outside over" in told[0]
+    assert "again" in told[0]
+    assert "30" in told[1]
+    assert flat(tree_of(cedar.get("/policy/versions/2/toml").text))[OVER[2:]] == 28
+    earlier = cedar.get("/policy/versions/2").page
+    assert "The unit's policy, version 2" in earlier.text
+    assert not [a for a in earlier.root.all("a") if a["href"].startswith("/policy/change")]
+    assert cedar.get("/policy/versions/9").status == 404
+
+
+REFUSED = (("24", "", "Say why"), ("24", "x" * 301, "Say why"), ("30", "why", "Nothing differs"))
+
+
+def test_what_cannot_be_adopted_is_refused_in_words(cedar: Browser, unit: Unit) -> None:
+    for over, reason, words in REFUSED:
+        propose(cedar, over)
+        answer = cedar.submit("/policy/adopt", reason=reason)
+        assert answer.status == 422
+        assert words in answer.page.text
+    assert unit.versions() == [1]
+
+
+def test_a_form_sent_twice_adopts_once(cedar: Browser, unit: Unit) -> None:
+    page = propose(cedar, "24").page
+    form = {e["name"]: e["value"] for e in page.form("/policy/adopt").all("input")}
+    for _ in range(2):
+        assert cedar.post("/policy/adopt", {**form, "reason": "twice"}).path == "/policy"
+    assert unit.versions() == [1, 2]
+
+
+def test_two_leads_do_not_undo_each_other_unseen(cedar: Browser, unit: Unit) -> None:
+    page = propose(cedar, "24").page
+    form = {e["name"]: e["value"] for e in page.form("/policy/adopt").all("input")}
+    cedar.get("/policy/change/limits.ph")
+    cedar.submit("/policy/change/limits.ph", **{"e.limits.ph.over": "7.6"})
+    cedar.submit("/policy/adopt", reason="the other")
+    answer = cedar.post("/policy/adopt", {**form, "reason": "mine"})
+    assert answer.status == 422
+    assert "Another version was put in force meanwhile" in answer.page.text
+    assert "pH: outside over" in answer.page.text
+    assert unit.versions() == [1, 2]
+
+
+def test_several_tables_change_in_one_sitting(cedar: Browser, unit: Unit) -> None:
+    propose(cedar, "28")
+    action = "/policy/change/rounds"
+    form = {e["name"]: e["value"] for e in cedar.last.page.form("/policy/preview").all("input")}
+    cedar.post(action, {**form, "open": "yes"})
+    cedar.submit(action, **{"e.rounds.times": "04:00, 08:00 12:00"})
+    cedar.submit("/policy/adopt", reason="both")
+    held = flat(tree_of(unit.toml()))
+    assert held["rounds.times"] == ["04:00", "08:00", "12:00"]
+    assert (held[OVER[2:]], held["reason"]) == (28, "both")
+
+
+def test_a_pasted_policy_says_all_that_is_wrong_or_is_looked_at(cedar: Browser, unit) -> None:
+    assert "plateau at most 30" in cedar.get("/policy/paste").page.text
+    text = to_toml(tree_of(unit.toml()))
+    wrong = text.replace("over = 30", "over = -30", 1).replace(
+        "count = 2\nof = 3", "count = 4\nof = 3", 1
+    )
+    answer = cedar.submit("/policy/preview", toml=wrong)
+    assert answer.status == 422
+    assert "limits.plateau_pressure_obs.over must lie between 0 and 90" in answer.page.text
+    fine = cedar.submit("/policy/preview", toml=text.replace("over = 30", "over = 29", 1))
+    assert "Plateau pressure: outside over" in fine.page.text
+    cedar.submit("/policy/adopt", reason="pasted")
+    assert flat(tree_of(unit.toml()))[OVER[2:]] == 29
+
+
+def test_between_two_requests_a_policy_is_the_same_object(cedar: Browser, unit: Unit) -> None:
+    adopt(cedar, "24")
+    seen = []
+    for _ in range(2):
+        with unit.database.reading() as session:
+            seen.append(judging(session, unit.ward.unit_id, unit.clock()).watching.policies)
+    assert seen[0] is seen[1]
