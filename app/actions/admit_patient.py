@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from app.actions.refresh_summary import refresh_summary
 from app.charting.facts import Targets
-from app.record.beds import move
+from app.record.beds import free_since, move
 from app.record.tables import (
     AirwayRow,
     BodySizeRow,
@@ -85,7 +85,10 @@ def admit_patient(writing: Writing, admission: Admission) -> str:
     writing.add(*_targets(course.id, admission))
     writing.audit("admit_patient", course_id=course.id, subject=course)
     if admission.bed_id is not None:
-        move(writing, {course.id: admission.bed_id}, admission.support_started_at)
+        free = free_since(writing.session, admission.bed_id)
+        started = admission.support_started_at
+        # Support may have begun elsewhere, while somebody else was still in this bed.
+        move(writing, {course.id: admission.bed_id}, max(started, free or started))
         refresh_summary(writing, course.id)
     return course.id
 

@@ -64,6 +64,8 @@ def checked(event: NewEvent, facts: CourseFacts, now: datetime) -> EventKind:
         raise EventRefused("The time is still to come.")
     if event.observed_at < facts.support_started_at:
         raise EventRefused("The time is before support started. Is it the right day?")
+    if facts.ended_at is not None and event.observed_at > facts.ended_at:
+        raise EventRefused("The course had ended by that time.")
     if kind.code == "other" and not event.words.strip():
         raise EventRefused("Say in a few words what happened.")
     if len(event.words.strip()) > LONGEST_WORDS:

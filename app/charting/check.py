@@ -114,6 +114,7 @@ def _context(
         events=facts.events,
         gas=gases[-1] if gases else None,
         support_started_at=facts.support_started_at,
+        ended_at=facts.ended_at,
         pbw_kg=_predicted_weight(facts),
         barometric_mmhg=barometric_mmhg,
         targets=facts.targets,

@@ -11,6 +11,9 @@ from types import MappingProxyType
 
 LONGEST_WORDS = 140
 
+COMFORT = "comfort"
+"""Support withdrawn or comfort care: limits, flags and due items are muted while it lasts."""
+
 
 @dataclass(frozen=True, slots=True)
 class EventKind:
@@ -19,6 +22,8 @@ class EventKind:
     code: str
     label: str
     ends: str = ""
+    own_page: bool = False
+    """Whether it is begun and ended on a page of its own, and not in the list of events."""
 
     @property
     def lasts(self) -> bool:
@@ -42,6 +47,7 @@ _KINDS: tuple[EventKind, ...] = (
     EventKind("unplanned_extubation", "Unplanned extubation"),
     EventKind("chest_drain_leak", "Leak through a chest drain", "Chest drain no longer leaks"),
     EventKind("arrest", "Cardiac arrest"),
+    EventKind(COMFORT, "Support withdrawn, comfort", "Quiet view ended", own_page=True),
     EventKind("other", "Something else"),
 )
 

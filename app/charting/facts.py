@@ -166,6 +166,19 @@ class BedStay:
     from_at: datetime
     bed: str | None
     author: str
+    words: str = ""
+    """Where to or why, in a person's words."""
+
+
+@dataclass(frozen=True, slots=True)
+class CourseEnd:
+    """That the course ended, or, without `ended_at`, that its end was taken back."""
+
+    ended_at: datetime | None
+    kind: str
+    words: str
+    author: str
+    written_at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,6 +302,8 @@ class CourseFacts:
     """What was said of open flags, in the order of writing."""
     own_ranges: tuple[OwnRange, ...] = ()
     """Every range of the patient's own, in the order of writing."""
+    ends: tuple[CourseEnd, ...] = ()
+    """Every end and every taking back, in the order of writing; the newest is in `ended_at`."""
 
     @property
     def age_y(self) -> int | None:

@@ -1,8 +1,9 @@
 """Build the banner: two identifiers, body, day, limits of care, the same on page and print."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 
+from app.charting.course_ends import end_words
 from app.charting.facts import BodySize, CourseFacts
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
@@ -12,12 +13,16 @@ from app.pages.frame import Banner
 from app.pages.number_links import number_href
 from app.pages.shown import Drawn, Shown
 from app.pages.site_words import LIMITS_OF_CARE, PLAIN, RECORD_NUMBER, SiteWords
+from app.pages.times import clock_time
 from app.pages.worries import ADULT_OFF
 from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
 from app.rules.ventilator_day import counted, day_rule
+
+MOVED_FOR = timedelta(hours=12)
+"""How long a banner says where somebody was before (engineering judgement)."""
 
 
 def banner_of(
@@ -29,12 +34,11 @@ def banner_of(
 ) -> Banner:
     """Whose page this is, as known at `now`."""
     identity = facts.identity
-    stay = facts.bed_stays[-1] if facts.bed_stays else None
-    before = facts.bed_stays[-2].bed if len(facts.bed_stays) > 1 else None
+    bed, moved = _place(facts, clock, now)
     age = facts.age_y
     return Banner(
-        bed=(stay.bed or "") if stay else "",
-        moved=f"was {before}" if stay and before and before != stay.bed else "",
+        bed=bed,
+        moved=moved,
         name=identity.name,
         record_number=identity.record_number,
         age=f"{age} y" if age is not None else "age not known",
@@ -56,6 +60,24 @@ def banner_of(
         course_id=facts.course_id,
         origin="imported" if facts.origin == "import" else "",
     )
+
+
+def _place(facts: CourseFacts, clock: UnitClock, now: datetime) -> tuple[str, str]:
+    """The bed now, and where the patient was before for whoever looks for them there."""
+    stay = facts.bed_stays[-1] if facts.bed_stays else None
+    if stay is None:
+        return "", ""
+    if facts.ended_at is not None:
+        ended = end_words(facts.end_kind).lower()
+        was = f"Was in {stay.bed}, " if stay.bed else "Was in no bed, "
+        return "", f"{was}{ended} {clock_time(facts.ended_at, now, clock)}"
+    before = facts.bed_stays[-2].bed if len(facts.bed_stays) > 1 else None
+    at = clock_time(stay.from_at, now, clock)
+    if stay.bed is None:
+        words = f" ({stay.words})" if stay.words else ""
+        return "", f"Out of the unit since {at}{words}, was {before or 'in no bed'}"
+    news = now - stay.from_at < MOVED_FOR and before != stay.bed and len(facts.bed_stays) > 1
+    return stay.bed, f"Moved {at}, was {before or 'out of the unit'}" if news else ""
 
 
 def _sex(facts: CourseFacts) -> str:

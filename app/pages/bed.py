@@ -6,16 +6,18 @@ from datetime import datetime, timedelta
 
 from app.charting.airways import is_fresh
 from app.charting.derive import WorkedOut
+from app.charting.events import COMFORT
 from app.charting.facts import Assessment, CourseFacts, Event, Kind, Reading
 from app.charting.field import Group, Manner
 from app.charting.fields import FIELDS
+from app.charting.in_force import going_on
 from app.charting.mode_families import family_of
 from app.charting.uses import fields_for
 from app.pages.banner import banner_of
 from app.pages.bed_acts import bed_acts, tube_out_href
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
-from app.pages.due_words import due_lines
+from app.pages.due_words import due_lines, nothing_due
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.not_yet import not_yet
@@ -31,6 +33,7 @@ from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, stale_after, summarise_worked, work_out
+from app.rules.muted import CLOSED
 from app.rules.policy import Limit, Policy
 from app.rules.standing import Statement, Verdict, Worked, was_tried
 from app.rules.unit_clock import UnitClock
@@ -73,9 +76,17 @@ class Known:
         return self.policies.at(moment) if self.policies is not None else self.policy
 
     def limit_at(self, key: str, moment: datetime) -> Limit | None:
-        """The limit of that moment as the site writes it; none for a child (decision 1)."""
-        adult = self.summary.adult
+        """The limit of that moment as the site writes it; none for a child (decision 1), and none
+        while limits are muted or for what was seen while they were."""
+        quiet = going_on(self.facts.events, COMFORT, moment) is not None
+        adult = self.limits_hold and not quiet
         return limit_of(key, self.policy_at(moment), adult=adult, words=self.words)
+
+    @property
+    def limits_hold(self) -> bool:
+        """Whether numbers are drawn against limits: for no child, and not while they are muted."""
+        muted = self.summary.muted
+        return self.summary.adult and (muted is None or muted.kind == CLOSED)
 
     @property
     def every_row(self) -> Worked:
@@ -137,6 +148,7 @@ def bed_page(
         worries=worries_of(course.summary, now, clock, every=True, words=course.words, base=base),
         quiet_words=NO_FLAG,
         due=due_lines(course.summary, now, clock),
+        quiet_due=nothing_due(course.summary, now, clock),
         columns=grid_columns(rows, facts.course_id, now, clock),
         groups=opening_grid(
             grid_groups(shown, course.limit_at, was=course.was, words=course.words),

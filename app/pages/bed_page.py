@@ -74,6 +74,8 @@ class BedPage:
     worries: tuple[Worry, ...]
     quiet_words: str
     due: tuple[Due, ...]
+    quiet_due: str
+    """What stands in place of what is due, where nothing is."""
     columns: tuple[GridColumn, ...]
     groups: tuple[GridGroup, ...]
     more: tuple[GridGroup, ...]

@@ -10,12 +10,12 @@ from app.charting.mode_families import family_of
 from app.charting.shown import signed
 from app.pages.board_page import BoardPage, BoardRow
 from app.pages.day_words import day_of
-from app.pages.due_words import away_words
+from app.pages.due_words import check_due
 from app.pages.frame import Frame
 from app.pages.handing_over import hold_words
 from app.pages.number_links import opening
 from app.pages.short_words import brief_basis, brief_reason
-from app.pages.shown import Beyond, Count, Drawn, Due, Shown, Tone, Worry
+from app.pages.shown import Beyond, Count, Drawn, Shown, Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.support_words import support_words
 from app.pages.times import clock_time, when_in
@@ -104,7 +104,7 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords =
         gas=tuple(at(key) for key in GAS),
         worries=worries,
         quiet_words="" if any(_presses(worry) for worry in worries) else NO_FLAG,
-        due=_due(summary, now, clock),
+        due=check_due(summary, now, clock),
         hold=hold_words(summary.handoff, clock, now),
         offered=summary.handoff.offered_at is not None,
         last_check=_last_check(summary, now, clock),
@@ -265,14 +265,6 @@ def _peep(shown: Shown, summary: BedSummary) -> Shown:
     return replace(shown, word=f"total {total.text}")
 
 
-def _due(summary: BedSummary, now: datetime, clock: UnitClock) -> Due:
-    if summary.away is not None:
-        return Due("check", "paused", None, away_words(summary.away, now, clock).lower())
-    state = summary.due.state(now)
-    words = "was due" if state == "overdue" else ""
-    return Due("check", state, when_in(summary.due.due_at, now, clock), words)
-
-
 def _last_check(summary: BedSummary, now: datetime, clock: UnitClock) -> Shown | None:
     if summary.last_check_at is None:
         return None
@@ -297,6 +289,7 @@ def _counts(rows: Sequence[BoardRow]) -> tuple[Count, ...]:
         Count(tally[Tone.OVERDUE], "overdue", Tone.OVERDUE),
         Count(tally[Tone.NOT_EVALUABLE], "cannot be judged", Tone.NOT_EVALUABLE),
         *_counted(tally[Tone.SEEN], "flagged and seen", Tone.SEEN),
+        *_counted(tally[Tone.MUTED], "quiet: nothing judged", Tone.MUTED),
         Count(quiet, "with no flag raised"),
         Count(offered, "offered, not accepted"),
         Count(empty, "empty"),

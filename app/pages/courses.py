@@ -18,6 +18,8 @@ class ListedCourse:
     started: datetime
     ended: datetime | None
     origin: str
+    end: str
+    """How it ended, in words; empty for an open one."""
     checks: int
     last_check: datetime | None
 
@@ -34,7 +36,7 @@ def courses_page(
             started=when_in(course.started, now, clock),
             checks=course.checks,
             last_check=when_in(course.last_check, now, clock) if course.last_check else None,
-            state=_state(course),
+            state=_state(course, now, clock),
         )
         for number, course in enumerate(newest_first, start=1)
     )
@@ -47,6 +49,7 @@ def courses_page(
     )
 
 
-def _state(course: ListedCourse) -> str:
+def _state(course: ListedCourse, now: datetime, clock: UnitClock) -> str:
     imported = "imported" if course.origin == "import" else ""
-    return " · ".join(part for part in (imported, "ended" if course.ended else "open") if part)
+    ended = f"{course.end}, {when_in(course.ended, now, clock).text}" if course.ended else "open"
+    return " · ".join(part for part in (imported, ended) if part)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from app.pages.flag_words import series_words
+from app.pages.muted_words import muted_short
 from app.pages.shown import Due, Tone, Worry
 from app.pages.times import clock_time, when_in
 from app.rules.away import NO_WORD_AFTER, Away
@@ -31,11 +32,29 @@ def due_lines(
     )
 
 
+def nothing_due(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
+    """What is said where nothing is due: that it is muted, where it is."""
+    if summary.muted is not None:
+        return f"What is due is muted: {muted_short(summary.muted, now, clock)}."
+    return "Nothing is due."
+
+
 def due_line(item: DueItem, away: Away | None, now: datetime, clock: UnitClock) -> Due:
     """One of them; what is overdue says since when it was due."""
     state = item.state(now, away)
     words = {"paused": "paused", "overdue": "overdue"}.get(state, "")
     return Due(item_words(item), state, when_in(item.due_at, now, clock), words)
+
+
+def check_due(summary: BedSummary, now: datetime, clock: UnitClock) -> Due:
+    """The next full check, or why none is due."""
+    if summary.muted is not None:
+        return Due("check", "paused", None, muted_short(summary.muted, now, clock))
+    if summary.away is not None:
+        return Due("check", "paused", None, away_words(summary.away, now, clock).lower())
+    state = summary.due.state(now)
+    words = "was due" if state == "overdue" else ""
+    return Due("check", state, when_in(summary.due.due_at, now, clock), words)
 
 
 def item_words(item: DueItem) -> str:
@@ -59,6 +78,6 @@ def away_words(away: Away, now: datetime, clock: UnitClock) -> str:
 def away_worry(summary: BedSummary, now: datetime, clock: UnitClock) -> Iterator[Worry]:
     """The pause as a line of its own, where there is one."""
     if summary.away is not None:
-        silent = now - summary.away.since >= NO_WORD_AFTER
+        silent = now - summary.away.since >= NO_WORD_AFTER and summary.muted is None
         tone = Tone.OVERDUE if silent else Tone.AWAY
         yield Worry(tone, away_words(summary.away, now, clock), "What is due is paused")

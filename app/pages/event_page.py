@@ -70,7 +70,9 @@ def event_page(
         observed=observed_input("Happened at", at, typed, error, clock, now),
         ending=tuple(_ending(facts, sheet, clock, now)),
         beginning=tuple(
-            Option(kind.code, kind.label, kind.code == sheet.kind) for kind in EVENT_KINDS.values()
+            Option(kind.code, kind.label, kind.code == sheet.kind)
+            for kind in EVENT_KINDS.values()
+            if not kind.own_page
         ),
         words=sheet.words,
         error=sheet.error,
@@ -83,7 +85,8 @@ def _ending(
     facts: CourseFacts, sheet: EventSheet, clock: UnitClock, now: datetime
 ) -> Iterator[Option]:
     for kind in EVENT_KINDS.values():
-        going = going_on(facts.events, kind.code, now) if kind.lasts else None
+        here = kind.lasts and not kind.own_page
+        going = going_on(facts.events, kind.code, now) if here else None
         if going is not None:
             since = clock_time(going.observed_at, now, clock)
             value = f"{ENDS}{kind.code}"

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from urllib.parse import quote
 
+from app.charting.course_ends import end_words
 from app.pages.frame import Frame, NavLink
 from app.pages.shown import When
 from app.pages.site_words import PLAIN, RECORD_NUMBER, SiteWords
@@ -77,7 +78,7 @@ def found_lines(
 
 def _state(course: Course, beds: Mapping[str, str], now: datetime, clock: UnitClock) -> str:
     if course.ended_at is not None:
-        end = course.end_kind.replace("_", " ") or "ended"
+        end = end_words(course.end_kind)
         return f"{end}, {when_in(course.ended_at, now, clock).text}"
     bed = beds.get(course.id)
     return f"in {bed}" if bed else "in no bed"

@@ -20,6 +20,7 @@ from app.pages.flag_words import (
 )
 from app.pages.flags_page import AnswerForm, FlagLine, FlagsPage, HistoryLine
 from app.pages.frame import Frame
+from app.pages.muted_words import muted_words
 from app.pages.shown import Tone
 from app.pages.times import clock_time, iso, when_in
 from app.pages.worries import NO_FLAG
@@ -56,13 +57,20 @@ def flags_page(
         banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
         heading=f"Flags: {GROUP_WORDS[group].lower()}",
         open=tuple(_open(stands, course, by_correction)) if stands else (),
-        quiet_words="" if stands else f"{NO_FLAG} of this cause",
+        quiet_words="" if stands else _quiet(course),
         said=tuple(map(capital, answer_words(stands, course.now, course.clock))) if stands else (),
         history=_history(of_it, group, course, by_correction),
         form=_form(stands, base, answering, course.now) if stands and answering else None,
         caution=CAUTION,
         back_href=base,
     )
+
+
+def _quiet(course: Known) -> str:
+    muted = course.summary.muted
+    if muted is not None:
+        return muted_words(muted, course.now, course.clock)
+    return f"{NO_FLAG} of this cause"
 
 
 def _open(group: GroupNow, course: Known, corrected: ByCorrection) -> Iterator[FlagLine]:

@@ -75,6 +75,7 @@ class Banner:
     bed: str
     """The bed now, or empty for a course that is in none of this unit's beds."""
     moved: str
+    """Where the patient was before, or how the course ended; empty for who is where they were."""
     name: str
     record_number: str
     age: str

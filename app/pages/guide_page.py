@@ -85,6 +85,20 @@ GUIDE: tuple[Guidance, ...] = (
         "Move along a picture with the arrow keys, or open its values.",
     ),
     Guidance(
+        "timeline",
+        "Timeline",
+        "The whole course: places, airway, modes, what lasted, what happened, handoffs, its end.",
+        "It tells what was written down with its time; a gap says that nothing was, no more.",
+        "Read it by day; open a line that leads to its row.",
+    ),
+    Guidance(
+        "place",
+        "Where the patient is",
+        "The bed now and before, moves of one patient or of two, out and back, and the end.",
+        "Record, tasks and handoff follow the patient. No bed holds two patients, at no time.",
+        "Move, let two change places, close a course; take an end back that was wrong.",
+    ),
+    Guidance(
         "flags",
         "Flags",
         "What raised the flags of one cause: rule, values, limit, source, history.",

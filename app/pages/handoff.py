@@ -15,7 +15,7 @@ from app.charting.reasons import not_done
 from app.pages.banner import banner_of
 from app.pages.bed import Known, now_groups
 from app.pages.changed import NOTHING, changes_of, since_shift
-from app.pages.due_words import due_lines
+from app.pages.due_words import due_lines, nothing_due
 from app.pages.frame import Frame
 from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
 from app.pages.handoff_danger import dangers
@@ -24,6 +24,7 @@ from app.pages.handoff_forms import Reader, deeds_of
 from app.pages.handoff_page import HandoffPage, Section, Seen, Told, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
+from app.pages.muted_words import CLOSED_DETAIL, muted_words
 from app.pages.number_links import number_href
 from app.pages.own_range_words import own_range_lines
 from app.pages.shown import Tone
@@ -67,6 +68,8 @@ def handoff_page(
     base = f"/courses/{facts.course_id}"
     handoff = handoff_of(facts.handoffs)
     standing, note = standing_words(handoff, clock, now)
+    if facts.ended_at is not None and course.summary.muted is not None:
+        standing, note = muted_words(course.summary.muted, now, clock), CLOSED_DETAIL
     return HandoffPage(
         frame=frame,
         banner=banner_of(facts, course.policy, clock, now, course.words),
@@ -231,7 +234,9 @@ def _told(reading: Reading, course: Known) -> Told:
 
 def _todo(course: Known) -> Section:
     due = due_lines(course.summary, course.now, course.clock, ahead=SHIFT, without=TASKS)
-    return Section("", "", due=due, tasks=task_lines(course))
+    muted = course.summary.muted
+    note = nothing_due(course.summary, course.now, course.clock) if muted else ""
+    return Section("", "", note=note, due=due, tasks=task_lines(course))
 
 
 def _if_then(course: Known) -> Section:

@@ -9,6 +9,7 @@ from app.pages.difference_words import difference_line
 from app.pages.flag_words import group_words
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import AcceptForm, Choice, Deeds, LateForm, OfferForm, WordsForm
+from app.pages.muted_words import muted_short
 from app.pages.times import clock_time
 from app.rules.handoff_state import Handoff, Person, handoff_of, may_step, why_not
 from app.rules.offering import concern_for_offer, is_typed_back, suggested_concern
@@ -111,7 +112,10 @@ def suggestion_words(course: Known) -> str:
     why = "; ".join(
         group_words(group, course.now, course.clock, course.words)[0] for group in suggested.groups
     )
+    muted = course.summary.muted
     reasons = f"flagged: {why}" if why else "no flag raised"
+    if muted is not None:
+        return f"The record suggests nothing: {muted_short(muted, course.now, course.clock)}."
     return f"The record suggests {suggested.level.value}: {reasons}."
 
 

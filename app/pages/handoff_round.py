@@ -7,10 +7,11 @@ from datetime import datetime
 
 from app.charting.handing_over import Level
 from app.pages.board import BoardBed
+from app.pages.due_words import check_due
 from app.pages.frame import Frame, NavLink
 from app.pages.handing_over import LEVEL_WORDS, hold_words
 from app.pages.handoff_round_page import RoundGroup, RoundPage, RoundRow
-from app.pages.shown import Due, Tone
+from app.pages.shown import Tone
 from app.pages.times import when_in
 from app.pages.worries import worries_of
 from app.rules.bed_summary import BedSummary
@@ -94,8 +95,9 @@ def _row(
 ) -> RoundRow:
     told = summary.handoff
     worries = worries_of(summary, now, clock)
-    flags = [worry.words for worry in worries if worry.tone in (Tone.FLAG, Tone.OVERDUE)]
-    due = summary.due
+    told_here = (Tone.FLAG, Tone.OVERDUE, Tone.MUTED)
+    flags = [worry.words for worry in worries if worry.tone in told_here]
+    task = told.next_task_at if summary.muted is None else None
     return RoundRow(
         bed=code,
         who=summary.name,
@@ -109,8 +111,8 @@ def _row(
         yours=_yours(told, group),
         href=href,
         late=_late_words(late),
-        due=Due("check", due.state(now), when_in(due.due_at, now, clock)),
-        task=when_in(told.next_task_at, now, clock) if told.next_task_at else None,
+        due=check_due(summary, now, clock),
+        task=when_in(task, now, clock) if task else None,
     )
 
 

@@ -91,6 +91,7 @@ MARKS = (
     Meaning(Tone.ONCE, "outside once: a single value, not yet read again"),
     Meaning(Tone.OVERDUE, "overdue: nobody has charted the check that was due"),
     Meaning(Tone.NOT_EVALUABLE, "cannot be judged: what the limit needs is missing or too old"),
+    Meaning(Tone.MUTED, "nothing is judged or due: the course is closed, or support withdrawn"),
     Meaning(Tone.NOTE, "told as information; it raises no flag"),
 )
 

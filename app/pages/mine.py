@@ -15,6 +15,7 @@ from app.pages.day_words import day_of
 from app.pages.due_words import due_line, due_lines
 from app.pages.frame import Frame
 from app.pages.mine_page import DueAtBed, MinePage, MyBed
+from app.pages.muted_words import muted_short
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time
 from app.pages.worries import NO_FLAG, worries_of
@@ -116,7 +117,8 @@ def _place(each: _Here) -> tuple[int, bool, datetime, str]:
     """A bed that somebody is away from comes last: nothing is due there meanwhile."""
     times = (item.due_at for item in each.summary.due_items)
     soonest = min(times, default=each.summary.due.due_at)
-    return each.why, each.summary.away is not None, soonest, each.bed.code
+    paused = each.summary.away is not None or each.summary.muted is not None
+    return each.why, paused, soonest, each.bed.code
 
 
 def _coming(summary: BedSummary, now: datetime) -> list[DueItem]:
@@ -152,10 +154,16 @@ def _bed(
         worries=worries,
         quiet_words="" if worries else NO_FLAG,
         due=due if coming else (),
-        quiet_due="" if coming else f"Nothing due in two hours; {next_check}".rstrip("; "),
+        quiet_due="" if coming else _quiet_due(summary, next_check, now, clock),
         assess_href=f"{href}/assess",
         handoff_href=f"{href}/handoff",
     )
+
+
+def _quiet_due(summary: BedSummary, next_check: str, now: datetime, clock: UnitClock) -> str:
+    if summary.muted is not None:
+        return f"What is due is muted: {muted_short(summary.muted, now, clock)}"
+    return f"Nothing due in two hours; {next_check}".rstrip("; ")
 
 
 def _who_line(summary: BedSummary, now: datetime, clock: UnitClock) -> str:

@@ -42,6 +42,7 @@ CORRIDOR_WORDS = {
     Tone.OVERDUE: "Check overdue",
     Tone.ONCE: "Outside once",
     Tone.AWAY: "Away",
+    Tone.MUTED: "Muted",
     Tone.NOT_EVALUABLE: "Cannot be judged",
 }
 """What a passer-by may read of a bed: its state, no value and no name."""
@@ -162,6 +163,7 @@ def _counts(found: Sequence[Placed]) -> tuple[Count, ...]:
         Count(tally[Tone.SEEN], "flagged and seen", Tone.SEEN),
         Count(tally[Tone.NOT_EVALUABLE], "cannot be judged", Tone.NOT_EVALUABLE),
         Count(quiet, "with no flag raised"),
+        Count(tally[Tone.MUTED], "quiet: nothing judged", Tone.MUTED),
         Count(empty, "empty"),
     )
 

@@ -16,11 +16,14 @@ from app.rules.bed_summary import BedSummary
 from app.rules.flags_now import GroupNow
 from app.rules.unit_clock import UnitClock
 
-OUTSIDE, SAFETY_FIRST, OVERDUE, DRIFT, AWAY, ONCE, SEEN, NOT_EVALUABLE, QUIET, EMPTY = range(10)
+OUTSIDE, SAFETY_FIRST, OVERDUE, DRIFT, AWAY, ONCE, SEEN, NOT_EVALUABLE, QUIET, MUTED, EMPTY = range(
+    11
+)
 
 _BY_TONE = {
     Tone.OVERDUE: OVERDUE,
     Tone.AWAY: AWAY,
+    Tone.MUTED: MUTED,
     Tone.ONCE: ONCE,
     Tone.SEEN: SEEN,
     Tone.NOT_EVALUABLE: NOT_EVALUABLE,

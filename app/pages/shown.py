@@ -71,6 +71,8 @@ class Tone(StrEnum):
     OVERDUE = "overdue"
     NOT_EVALUABLE = "not-evaluable"
     AWAY = "away"
+    MUTED = "muted"
+    """Nothing is judged or due here: the course is closed, or support has been withdrawn."""
     NOTE = "note"
     QUIET = "quiet"
 

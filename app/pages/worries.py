@@ -15,6 +15,7 @@ from app.pages.flag_words import (
     label_of,
     once_words,
 )
+from app.pages.muted_words import muted_worry
 from app.pages.short_words import brief_reason, mid_sentence
 from app.pages.shown import Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
@@ -35,6 +36,7 @@ _ORDER = (
     Tone.FLAG,
     Tone.OVERDUE,
     Tone.AWAY,
+    Tone.MUTED,
     Tone.ONCE,
     Tone.SEEN,
     Tone.NOT_EVALUABLE,
@@ -57,7 +59,9 @@ def worries_of(
 
     `base` is the course's address, where a flag's line leads to what explains it.
     """
-    if not summary.adult:
+    if summary.muted is not None:
+        found = list(muted_worry(summary, now, clock))
+    elif not summary.adult:
         found = [Worry(Tone.NOT_EVALUABLE, "Adult limits are off", ADULT_OFF)]
     else:
         groups = summary.flags_at(now)
@@ -151,7 +155,8 @@ def _last(told: Statement, now: datetime, clock: UnitClock, words: SiteWords) ->
 
 
 def _overdue(summary: BedSummary, now: datetime, clock: UnitClock) -> Sequence[Worry]:
-    if summary.away is not None or summary.due.state(now) != "overdue":
+    paused = summary.away is not None or summary.muted is not None
+    if paused or summary.due.state(now) != "overdue":
         return []
     last = (
         f"Last full check {clock_time(summary.last_check_at, now, clock)}, {summary.last_check_by}"

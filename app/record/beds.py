@@ -84,17 +84,57 @@ def bed_id_of(session: Session, course_id: str) -> str | None:
     return session.execute(_BED_OF, {"course": course_id}).scalar_one_or_none()
 
 
-def move(writing: Writing, beds: Mapping[str, str | None], from_at: datetime) -> None:
+def move(
+    writing: Writing, beds: Mapping[str, str | None], from_at: datetime, words: str = ""
+) -> None:
     """Write where each course's patient is from then on; None is in no bed of this unit.
 
     All the moves of one call happen at once, so two patients can change places. Raises Conflict
     when a bed would be taken twice.
     """
     stays = [
-        BedStayRow(course_id=course, bed_id=bed, from_at=from_at) for course, bed in beds.items()
+        BedStayRow(course_id=course, bed_id=bed, from_at=from_at, words=words or None)
+        for course, bed in beds.items()
     ]
     writing.add(*stays)
     settle(writing, beds)
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """One span in one place; `until` is None while it lasts."""
+
+    course_id: str
+    bed_id: str | None
+    from_at: datetime
+    until: datetime | None
+
+
+def stays_of(session: Session, course_ids: Iterable[str]) -> tuple[Stay, ...]:
+    """Every span of these courses, each course's in the order of time; an end closes the last."""
+    courses = list(course_ids)
+    stays = select(STAY).where(STAY.c.course_id.in_(courses)).order_by(STAY.c.id)
+    ends = select(END).where(END.c.course_id.in_(courses)).order_by(END.c.id)
+    rows = newest(session.execute(stays).all())
+    ended = {end.course_id: end.ended_at for end in newest(session.execute(ends).all())}
+    by_course: dict[str, list[Row[Any]]] = {course: [] for course in courses}
+    for row in sorted(rows, key=lambda row: (row.from_at, row.id)):
+        by_course[row.course_id].append(row)
+    return tuple(
+        Stay(course, row.bed_id, row.from_at, after)
+        for course, found in by_course.items()
+        for row, after in zip(
+            found, (*(later.from_at for later in found[1:]), ended.get(course)), strict=False
+        )
+    )
+
+
+def free_since(session: Session, bed_id: str, but: str = "") -> datetime | None:
+    """When the last patient who was in the bed, this one left aside, left it; None without any."""
+    there = select(STAY.c.course_id).where(STAY.c.bed_id == bed_id, STAY.c.course_id != but)
+    courses = session.execute(there.distinct()).scalars().all()
+    left = (stay.until for stay in stays_of(session, courses) if stay.bed_id == bed_id)
+    return max((moment for moment in left if moment is not None), default=None)
 
 
 def settle(writing: Writing, course_ids: Iterable[str]) -> None:

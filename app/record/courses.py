@@ -8,7 +8,7 @@ from typing import Any, Protocol
 from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
-from app.charting.facts import Assessment, CareLimits, CourseFacts, Identity
+from app.charting.facts import Assessment, CareLimits, CourseEnd, CourseFacts, Identity
 from app.record import stands
 from app.record.answers import flag_answers
 from app.record.chart import assessments, events
@@ -36,7 +36,7 @@ _OF_SAME_PATIENT = (
     .where(COURSE.c.patient_id == _PATIENT.scalar_subquery())
     .order_by(COURSE.c.recorded_at)
 )
-_ENDS = select(END).where(END.c.course_id.in_(bindparam("ids", expanding=True))).order_by(END.c.id)
+_ENDS = authored(CourseEndRow, END.c.course_id.in_(bindparam("ids", expanding=True)))
 _TAKEN = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(bindparam("ids", expanding=True)))
 
 
@@ -55,6 +55,9 @@ class Course:
     end_kind: str
     end_version_id: str | None
     bed_id: str | None
+    end_words: str = ""
+    ends: tuple[CourseEnd, ...] = ()
+    """Every end and every taking back, in the order of writing."""
 
 
 def find_course(session: Session, course_id: str, until: str | None = None) -> Course:
@@ -152,6 +155,7 @@ def read_facts(
         care_limits=_care_limits(details),
         answers=flag_answers(session, course.id, until),
         own_ranges=stands.own_ranges(session, course.id, until),
+        ends=course.ends,
     )
 
 
@@ -208,15 +212,18 @@ def _courses(session: Session, rows: Sequence[Row[Any]], until: str | None = Non
     versions = chains(rows)
     ids = [chain[0].id for chain in versions]
     written = session.execute(_ENDS, {"ids": ids}).all()
-    said = newest(end for end in written if until is None or end.id <= until)
-    ends = {end.course_id: end for end in said}
+    said: dict[str, list[Row[Any]]] = {}
+    for end in written:
+        if until is None or end.id <= until:
+            said.setdefault(end.course_id, []).append(end)
     beds = {row.course_id: row.bed_id for row in session.execute(_TAKEN, {"ids": ids})}
-    return [_course(chain, ends.get(chain[0].id), beds.get(chain[0].id)) for chain in versions]
+    return [_course(chain, said.get(chain[0].id, []), beds.get(chain[0].id)) for chain in versions]
 
 
-def _course(versions: tuple[Row[Any], ...], end: Row[Any] | None, bed_id: str | None) -> Course:
+def _course(versions: tuple[Row[Any], ...], ends: Sequence[Row[Any]], bed_id: str | None) -> Course:
     """Key and source are the first version's: a source can be named once only."""
     first, row = versions[0], versions[-1]
+    end = newest(ends)[-1] if ends else None
     over = end is not None and end.ended_at is not None
     return Course(
         id=first.id,
@@ -230,4 +237,10 @@ def _course(versions: tuple[Row[Any], ...], end: Row[Any] | None, bed_id: str | 
         end_kind=end.kind if end is not None and over else "",
         end_version_id=end.id if end is not None else None,
         bed_id=bed_id,
+        end_words=end.words if end is not None and over else "",
+        ends=tuple(_end(each) for each in ends),
     )
+
+
+def _end(row: Row[Any]) -> CourseEnd:
+    return CourseEnd(row.ended_at, row.kind, row.words, row.author, row.recorded_at)

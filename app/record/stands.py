@@ -80,7 +80,7 @@ def bed_stays(session: Session, course_id: str, until: str | None = None) -> tup
     rows = newest(of_course(session, BedStayRow, course_id, until))
     codes = bed_codes(session, {row.bed_id for row in rows if row.bed_id})
     return tuple(
-        BedStay(from_at=row.from_at, bed=codes.get(row.bed_id), author=row.author)
+        BedStay(row.from_at, codes.get(row.bed_id), row.author, row.words or "")
         for row in sorted(rows, key=lambda row: (row.from_at, row.id))
     )
 

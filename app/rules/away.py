@@ -4,12 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from app.charting.events import COMFORT
 from app.charting.facts import CourseFacts, Event
 
 NO_WORD_AFTER = timedelta(hours=2)
 """After so long "away" reads "away 2 h, no word" (engineering judgement)."""
 
 PAUSING = ("away", "standby")
+PAUSES = (*PAUSING, COMFORT)
+"""What moves due times: a quiet view does too, though nobody is away."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,6 @@ def after_pauses(due_at: datetime, events: Sequence[Event]) -> datetime:
     """What fell due during a pause is due at its end."""
     for event in events:
         ended = event.ended_at
-        if event.kind in PAUSING and ended is not None and event.observed_at <= due_at < ended:
+        if event.kind in PAUSES and ended is not None and event.observed_at <= due_at < ended:
             due_at = ended
     return due_at

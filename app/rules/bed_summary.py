@@ -28,6 +28,7 @@ from app.rules.due_items import DueItem, due_items
 from app.rules.flagged import flagged
 from app.rules.flags_now import FlagNow, GroupNow, OnceNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
+from app.rules.muted import Muted, muted_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Worked, statements, was_tried
 from app.rules.unit_clock import UnitClock
@@ -124,6 +125,8 @@ class BedSummary:
     """Since when what is due is paused."""
     days: Counted | None = None
     """From where the ventilator days are counted."""
+    muted: Muted | None = None
+    """Why nothing is judged or due."""
 
     def flags_at(self, now: datetime) -> tuple[GroupNow, ...]:
         """The causes with an open flag at `now`, safety last."""
@@ -217,6 +220,7 @@ def summarise_worked(
         due_items=due_items(facts, due, found.once, family, policy, clock),
         away=away_now(facts, family, since),
         days=counted(facts, policy.ventilator_gap_days, clock),
+        muted=muted_now(facts),
     )
 
 

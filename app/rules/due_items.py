@@ -14,6 +14,7 @@ from app.charting.mode_families import family_of
 from app.rules.away import Away, after_pauses
 from app.rules.due import CheckDue
 from app.rules.flags_now import OnceNow
+from app.rules.muted import muted_now
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
 
@@ -69,11 +70,11 @@ def due_items(
     policy: Policy,
     clock: UnitClock,
 ) -> tuple[DueItem, ...]:
-    """What is due for a course, soonest first; nothing for one that has ended.
+    """What is due for a course, soonest first; nothing for one that is closed or muted.
 
     What fell due while the patient was away is due at the return, and so is a full check.
     """
-    if facts.ended_at is not None:
+    if muted_now(facts) is not None:
         return ()
     rows = facts.standing
     found = [

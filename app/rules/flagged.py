@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from app.charting.facts import CourseFacts
 from app.rules.flags_now import FlagNow, GroupNow, OnceNow, groups_now
+from app.rules.muted import muted_now
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict
 from app.rules.watch.flags import Flag, Once, Unjudged, Value, Watched
@@ -68,7 +69,12 @@ class Flagged:
 def flagged(
     facts: CourseFacts, told: Sequence[Statement], policy: Policy, watching: Watching
 ) -> Flagged:
-    """What stands out at a course, in the words of its rules. A child's course raises nothing."""
+    """What stands out at a course, in the words of its rules. A child's course raises nothing.
+
+    Nothing is said of a course that is closed or muted, its limits included.
+    """
+    if muted_now(facts) is not None:
+        return Flagged((), (), (), ())
     looked = watching.look(facts, policy)
     watched = looked.watched
     plain = [entry for entry in told if entry.key not in RULES_OF]

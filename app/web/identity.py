@@ -50,6 +50,17 @@ def require_identity(visit: Visit, course: OpenCourse, form: Form) -> None:
         raise NeedsIdentity(course, mistaken_words(said.wrong))
 
 
+def mistaken_other(visit: Visit, other: OpenCourse, typed: str) -> str:
+    """Why nothing is saved of an act that concerns a second patient, until somebody has said whose
+    chart that is, too; empty once they have."""
+    if not is_asked(visit, other):
+        return ""
+    said = _said(visit, other, typed) if typed else IdentityCheck()
+    if said.confirmed_at is not None:
+        return ""
+    return f"{mistaken_words(said.wrong)} This is about the other patient."
+
+
 def is_asked(visit: Visit, course: OpenCourse) -> bool:
     """Whether the next save on this patient has to say whose chart it is.
 

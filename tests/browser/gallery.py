@@ -31,6 +31,7 @@ from tests.browser import (
     sample_reader,
     sample_scan,
     sample_then,
+    sample_timeline,
     sample_trends,
     sample_unsigned,
 )
@@ -110,6 +111,8 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "scan": ("scan", sample_scan.scan),
     "scan-corridor": ("scan", sample_scan.corridor),
     "scan-none": ("scan", sample_scan.no_beds),
+    "timeline": ("timeline", sample_timeline.timeline),
+    "timeline-new": ("timeline", sample_timeline.new_timeline),
     "trends": ("trends", sample_trends.trends),
     "trends-none": ("trends", sample_trends.no_trends),
     "print": ("print", sample_print.printing),

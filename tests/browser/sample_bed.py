@@ -187,6 +187,7 @@ def bed(**changes: object) -> BedPage:
         "now": opening_groups(),
         "worries": WORRIES,
         "quiet_words": "No flag raised",
+        "quiet_due": "Nothing is due.",
         "due": (
             Due("read SpO2 again", "late", at("02:00")),
             Due("full check with both holds", "due", at("05:40")),

@@ -22,6 +22,7 @@ __all__ = ["CHECKS", "Context", "Finding", "Weight", "check"]
 CHECKS: tuple[Callable[[Seen], Findings], ...] = (
     row_itself.in_the_future,
     row_itself.before_support,
+    row_itself.after_end,
     row_itself.while_away,
     row_itself.device_elsewhere,
     row_itself.many_jumps,

@@ -57,6 +57,7 @@ class Context:
     events: tuple[Event, ...] = ()
     gas: Assessment | None = None
     support_started_at: datetime | None = None
+    ended_at: datetime | None = None
     pbw_kg: Decimal | None = None
     barometric_mmhg: Decimal = SEA_LEVEL
     device_elsewhere: str = ""

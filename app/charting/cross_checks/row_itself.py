@@ -33,6 +33,15 @@ def before_support(seen: Seen) -> Findings:
         )
 
 
+def after_end(seen: Seen) -> Findings:
+    """Asked: observed after the course had ended."""
+    ended = seen.context.ended_at
+    if ended is not None and seen.row.observed_at > ended:
+        yield seen.question(
+            "after_end", (), "The course had ended by the time observed. Is the time right?"
+        )
+
+
 def while_away(seen: Seen) -> Findings:
     """Asked: observed while the patient is charted as away or the machine as in standby."""
     for kind, words in (("away", "away from the unit"), ("standby", "in standby")):

@@ -79,6 +79,8 @@ class BedStayRow(RecordRow, table=True):
     course_id: str = Field(foreign_key="course.id", index=True)
     bed_id: str | None = Field(default=None, foreign_key="bed.id")
     from_at: datetime
+    words: str | None = None
+    """Where to or why, in the words of whoever moved the patient."""
 
 
 class BodySizeRow(RecordRow, table=True):

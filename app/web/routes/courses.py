@@ -3,6 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from app.charting.course_ends import end_words
 from app.pages.courses import ListedCourse, courses_page
 from app.record.course_list import courses_in_no_bed
 from app.web.dependencies import Reader
@@ -23,6 +24,7 @@ def courses(request: Request, visit: Reader) -> Response:
                 started=entry.course.support_started_at,
                 ended=entry.course.ended_at,
                 origin=entry.course.origin,
+                end=end_words(entry.course.end_kind, entry.course.end_words),
                 checks=entry.checks,
                 last_check=entry.last_check,
             )

@@ -9,6 +9,7 @@ from app.actions.end_event import end_event
 from app.actions.record_airway import AirwayRefused
 from app.actions.record_event import EventRefused, NewEvent, record_event
 from app.actions.record_tube_out import TubeOut, record_tube_out
+from app.charting.events import EVENT_KINDS
 from app.charting.liberation import UNPLANNED
 from app.pages.event_page import ENDS, EventSheet, event_page
 from app.record.errors import KeyReused
@@ -55,6 +56,9 @@ def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Res
 
 
 def _record(writing: Writing, course_id: str, sheet: EventSheet) -> None:
+    kind = EVENT_KINDS.get(sheet.kind.removeprefix(ENDS))
+    if kind is not None and kind.own_page:
+        raise EventRefused("This is begun and ended on a page of its own.")
     event = NewEvent(sheet.kind.removeprefix(ENDS), sheet.observed_at, sheet.words)
     if sheet.kind == UNPLANNED:
         out = TubeOut(sheet.observed_at, sheet.words)

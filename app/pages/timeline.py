@@ -1,0 +1,156 @@
+"""Build the timeline of a course: everything that began, ended or happened, by day.
+
+Events are told by what `charting.events` says of their kind, so that a kind which is added there
+appears here by itself, with a lane of its own where it lasts.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby, pairwise
+
+from app.charting.course_ends import end_words
+from app.charting.events import EVENT_KINDS
+from app.charting.facts import CourseFacts, Event
+from app.charting.handing_over import StepKind
+from app.charting.mode_families import family_of
+from app.pages import airway_words
+from app.pages.banner import banner_of
+from app.pages.bed import Known
+from app.pages.frame import Frame
+from app.pages.timeline_lanes import lanes_of
+from app.pages.timeline_page import TimelineDay, TimelineLine, TimelinePage
+from app.pages.times import clock_time, when_in
+from app.pages.trend_axes import ticks, time_axis
+from app.rules.unit_clock import UnitClock
+from app.rules.ventilator_day import DAY_RULE, ventilator_day
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One thing with its moment, before it is put under its day."""
+
+    at: datetime
+    what: str
+    words: str
+    author: str = ""
+    href: str = ""
+
+
+def timeline_page(frame: Frame, course: Known) -> TimelinePage:
+    """The whole course of one patient; what is to come is not on it."""
+    facts, now, clock = course.facts, course.now, course.clock
+    end = min(facts.ended_at, now) if facts.ended_at else now
+    axis = time_axis("all", facts.support_started_at, end)
+    start, stop = (clock_time(moment, now, clock) for moment in (facts.support_started_at, end))
+    return TimelinePage(
+        frame=frame,
+        banner=banner_of(facts, course.policy, clock, now, course.words),
+        span_words=f"{start} to {stop}",
+        ticks=ticks(axis, clock),
+        lanes=lanes_of(course, axis),
+        days=_days(course),
+        day_rule=DAY_RULE,
+        back_href=f"/courses/{facts.course_id}",
+    )
+
+
+def told_of(facts: CourseFacts) -> list[Told]:
+    """Everything of a course that has a moment and is no reading, oldest first."""
+    told = [
+        Told(facts.support_started_at, "Course", "Support began"),
+        *_places(facts),
+        *_airways(facts),
+        *_modes(facts),
+        *(line for event in facts.events for line in _event(event)),
+        *_handoffs(facts),
+        *_ends(facts),
+    ]
+    return sorted(told, key=lambda each: each.at)
+
+
+def _places(facts: CourseFacts) -> Iterator[Told]:
+    before = ""
+    for stay in facts.bed_stays:
+        place = stay.bed or "out of the unit"
+        words = f"{before} → {place}" if before else f"In {place}"
+        why = f": {stay.words}" if stay.words else ""
+        yield Told(stay.from_at, "Place", f"{words}{why}", stay.author)
+        before = place
+
+
+def _airways(facts: CourseFacts) -> Iterator[Told]:
+    for before, row in pairwise((None, *facts.airways)):
+        if row is not None:
+            why = f": {row.why}" if row.why else ""
+            words = f"{airway_words.line(row, before)}{why}"
+            href = f"/courses/{facts.course_id}/airway"
+            yield Told(row.observed_at, "Airway", words, row.author, href)
+
+
+def _modes(facts: CourseFacts) -> Iterator[Told]:
+    before = ""
+    for row in facts.standing:
+        if row.mode_family and row.mode_family != before:
+            label = family_of(row.mode_family).label
+            words = f"{family_of(before).label} → {label}" if before else label
+            href = f"/courses/{facts.course_id}/rows/{row.id}"
+            yield Told(row.observed_at, "Mode", words, row.author, href)
+            before = row.mode_family
+
+
+def _event(event: Event) -> Iterator[Told]:
+    """Its beginning or only moment, and its end where it has one."""
+    kind = EVENT_KINDS.get(event.kind)
+    yield Told(event.observed_at, "Event", event.words or event.kind, event.author)
+    if event.ended_at is not None:
+        ends = kind.ends if kind is not None and kind.ends else f"{event.kind} ended"
+        yield Told(event.ended_at, "Event", ends)
+
+
+def _handoffs(facts: CourseFacts) -> Iterator[Told]:
+    for step in facts.handoffs:
+        if step.kind is StepKind.ACCEPTED:
+            giver = f" from {step.from_name}" if step.from_name else ""
+            yield Told(step.at, "Handoff", f"{step.author} accepted{giver}", step.author)
+        elif step.kind is StepKind.TAKEN:
+            yield Told(step.at, "Handoff", f"{step.author} took the bed", step.author)
+
+
+def _ends(facts: CourseFacts) -> Iterator[Told]:
+    for end in facts.ends:
+        if end.ended_at is not None:
+            words = f"Closed: {end_words(end.kind, end.words)}"
+            yield Told(end.ended_at, "Course", words, end.author)
+        else:
+            words = f"The end was taken back: {end.words}"
+            yield Told(end.written_at, "Course", words, end.author)
+
+
+def _days(course: Known) -> tuple[TimelineDay, ...]:
+    clock = course.clock
+    newest_first = reversed(told_of(course.facts))
+    by_day = groupby(newest_first, key=lambda each: clock.day(each.at))
+    return tuple(_day(course, tuple(found)) for _, found in by_day)
+
+
+def _day(course: Known, found: tuple[Told, ...]) -> TimelineDay:
+    at, clock = found[0].at, course.clock
+    return TimelineDay(
+        heading=f"{clock.local(at):%a} {clock.local(at).day} {clock.local(at):%b %Y}",
+        day=_day_number(course.facts.support_started_at, at, clock),
+        lines=tuple(
+            TimelineLine(
+                when=when_in(each.at, each.at, clock),
+                what=each.what,
+                words=each.words,
+                author=each.author,
+                href=each.href,
+            )
+            for each in found
+        ),
+    )
+
+
+def _day_number(started: datetime, at: datetime, clock: UnitClock) -> str:
+    return f"day {ventilator_day(started, at, clock)}" if at >= started else "before support"

@@ -1,0 +1,61 @@
+"""The timeline of a course as its template reads it: lanes over its whole length, and each day."""
+
+from dataclasses import dataclass
+
+from app.pages.frame import Banner, Frame
+from app.pages.shown import When
+from app.pages.trends_page import Tick
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Something that lasted, in percent of the course's length."""
+
+    x: str
+    width: str
+    words: str
+    goes_on: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One kind of thing over the course: what lasted, and the moments at which something was."""
+
+    label: str
+    spans: tuple[Span, ...] = ()
+    moments: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineLine:
+    """One thing in the words of the record; `what` is its kind: place, airway, mode ..."""
+
+    when: When
+    what: str
+    words: str
+    author: str = ""
+    href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineDay:
+    """One calendar day of the unit with what happened on it, newest first."""
+
+    heading: str
+    day: str
+    """The ventilator day, such as "day 3"."""
+    lines: tuple[TimelineLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TimelinePage:
+    """A whole course: places, airway, modes, states, single events, handoffs and its end."""
+
+    frame: Frame
+    banner: Banner
+    span_words: str
+    ticks: tuple[Tick, ...]
+    lanes: tuple[Lane, ...]
+    days: tuple[TimelineDay, ...]
+    day_rule: str
+    back_href: str

@@ -1,0 +1,103 @@
+"""Support is withdrawn: limits, flags and due times are muted with the reason, and come back."""
+
+import pytest
+
+from tests.client import Answer, Browser
+from tests.clock import Clock
+from tests.shifts.handing import chart, page_of
+from tests.site import PASSWORD
+from tests.ward import Ward
+
+
+@pytest.fixture
+def page(ward: Ward) -> str:
+    """Address of the quiet view of P-01 in L3."""
+    return f"/courses/{ward.courses['L3']}/quiet"
+
+
+def begin(browser: Browser, page: str, **typed: str) -> Answer:
+    browser.get(page)
+    return browser.submit(page, **{"ordered_by": "Dr Oak", "words": "family present", **typed})
+
+
+WORDS = "Support withdrawn, comfort: ordered by Dr Oak; family present"
+
+
+def row_of(board: Answer, bed: str) -> str:
+    return next(row.text for row in board.page.root.all("tr") if bed in row.text.split())
+
+
+def test_a_muted_bed_says_since_when_and_by_whose_order_and_never_that_no_flag_is_raised(
+    ash: Browser, page: str, clock: Clock, ward: Ward
+):
+    for minutes in (0, 30):
+        clock.forward(minutes=minutes)
+        chart(ash, ward, "L3", plateau_pressure_obs="36")
+    assert "over 30" in row_of(ash.get("/"), "L3")
+    clock.forward(minutes=5)
+    bed = begin(ash, page)
+    for seen in (bed, ash.get("/scan"), ash.get(page_of(ward, "L3"))):
+        assert f"Quiet since 20:05. {WORDS}" in seen.text
+    row = row_of(ash.get("/"), "L3")
+    assert WORDS in row
+    assert "quiet since 20:05" in row
+    assert "No flag raised" not in row
+    assert "over 30" not in row
+    clock.forward(hours=9)
+    ash.sign_in("ash", PASSWORD)
+    later = row_of(ash.get("/"), "L3")
+    assert "overdue" not in later
+    assert "Nobody was" not in later
+    assert "What is due is muted" in ash.get(f"/courses/{ward.courses['L3']}").text
+
+
+def test_charting_goes_on_and_limits_count_again_after_the_end(
+    ash: Browser, page: str, clock: Clock, ward: Ward
+):
+    begin(ash, page)
+    for _ in range(2):
+        clock.forward(minutes=30)
+        chart(ash, ward, "L3", plateau_pressure_obs="36")
+    assert "over 30" not in row_of(ash.get("/"), "L3")
+    clock.forward(minutes=5)
+    ended = begin(ash, page, words="plan changed")
+    assert "Quiet since" not in ended.text
+    assert "over 30" in row_of(ash.get("/"), "L3")
+
+
+def test_what_was_due_meanwhile_is_due_at_the_end(
+    ash: Browser, page: str, clock: Clock, ward: Ward
+):
+    chart(ash, ward, "L3")
+    clock.forward(minutes=5)
+    begin(ash, page)
+    clock.forward(hours=9)
+    ash.sign_in("ash", PASSWORD)
+    ended = begin(ash, page, words="plan changed")
+    assert "Check overdue" not in ended.text
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"ordered_by": " "}, "Write who ordered it"),
+        ({"words": "x" * 140}, "it takes 140"),
+        ({"observed_at": "2026-11-25T20:30"}, "still to come"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_words(ash: Browser, page: str, typed, words):
+    answer = begin(ash, page, **typed)
+    assert answer.status == 422
+    assert words in answer.text
+
+
+def test_it_is_not_begun_from_the_list_of_events(ash: Browser, page: str, ward: Ward):
+    events = page.replace("quiet", "events")
+    assert "Support withdrawn" not in ash.get(events).text
+    assert "on a page of its own" in ash.submit(events, kind="comfort").text
+
+
+def test_who_may_not_place_mutes_nothing(browser: Browser, page: str):
+    browser.sign_in("oak", PASSWORD)
+    assert 'id="fill"' not in browser.get(page).text
+    assert browser.post(page, {"csrf": "0", "act": "begin"}).status == 403
