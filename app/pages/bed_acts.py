@@ -41,7 +41,7 @@ BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Machine and gear", "machine", "CHART"),
     BedAct("Who this is", "who", "PLACE"),
     BedAct("Check from paper", "assess?paper=1", "CHART"),
-    BedAct("Bed, swap, out, end", "place", "PLACE", when=_always),
+    BedAct("Move or close", "place", "PLACE", when=_always),
     BedAct("Quiet view", "quiet", "PLACE"),
     BedAct("Trends", "trends", "READ_PATIENTS", when=_always),
     BedAct("Timeline", "timeline", "READ_PATIENTS", when=_always),

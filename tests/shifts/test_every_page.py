@@ -12,7 +12,16 @@ from tests.client import Browser
 from tests.shifts.checks import PLAIN
 from tests.ward import IDENTIFIERS, Ward
 
-PATHS = ("", "/assess", "/assess?kind=gas", "/handoff", "/handoff/print")
+PATHS = (
+    "",
+    "/assess",
+    "/assess?kind=gas",
+    "/handoff",
+    "/handoff/print",
+    "/place",
+    "/quiet",
+    "/timeline",
+)
 
 
 def chart(browser: Browser, ward: Ward) -> None:

@@ -50,7 +50,7 @@ def test_courses_that_ended_in_the_last_weeks_are_listed(
     with database.writing(clock, ward.staff["cedar"]) as writing:
         writing.add(CourseEndRow(course_id=course, ended_at=clock.now, kind="extubated"))
         writing.audit("end_course", course_id=course)
-    assert "extubated, 19:30" in ash.get("/find").page.text
+    assert "Extubated, 19:30" in ash.get("/find").page.text
     clock.forward(days=28)
     ash.sign_in("ash", PASSWORD)
     ash.get("/find")

@@ -146,7 +146,7 @@ def test_a_move_between_offer_and_acceptance_stands_on_both_sides(
 def test_a_course_that_ended_is_read_and_nothing_is_due_in_it(
     ash: Browser, page: str, clock: Clock, ward: Ward
 ):
-    chart(ash, ward, "L3", plateau_pressure_obs="36")
+    chart(ash, ward, "L3", plateau_pressure_obs="36", peak_inspiratory_pressure_obs="42")
     clock.forward(hours=9)
     ash.sign_in("ash", PASSWORD)
     closed = act(ash, page, "close", end="died", words="pronounced by Dr Oak")
