@@ -37,7 +37,7 @@ def lanes_of(course: Known, axis: TimeAxis) -> tuple[Lane, ...]:
 
 def _in_a_row(states: list[State], axis: TimeAxis) -> tuple[Span, ...]:
     """One state after the other, each until the next begins."""
-    ends = [*states[1:], (axis.to_at, "")]
+    ends = [*states, (axis.to_at, "")][1:]
     spans = (
         _span(axis, begun, until, words, goes_on=until == axis.to_at)
         for (begun, words), (until, _) in zip(states, ends, strict=True)

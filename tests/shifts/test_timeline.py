@@ -37,6 +37,7 @@ def test_every_kind_of_event_stands_on_it(
             clock.forward(minutes=1)
             with database.writing(clock, ward.staff["ash"]) as writing:
                 end_event(writing, course, NewEvent(kind.code, clock.now))
+    ash.sign_in("ash", PASSWORD)
     told = [words for _, what, words, _ in lines(ash, page) if what == "Event"]
     for kind in EVENT_KINDS.values():
         assert any("so it was" in words and kind.label in words for words in told) or (
