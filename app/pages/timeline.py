@@ -5,7 +5,7 @@ appears here by itself, with a lane of its own where it lasts.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import groupby, pairwise
 
@@ -17,13 +17,13 @@ from app.charting.mode_families import family_of
 from app.pages import airway_words
 from app.pages.banner import banner_of
 from app.pages.bed import Known
+from app.pages.day_words import day_words
 from app.pages.frame import Frame
 from app.pages.timeline_lanes import lanes_of
 from app.pages.timeline_page import TimelineDay, TimelineLine, TimelinePage
 from app.pages.times import clock_time, when_in
 from app.pages.trend_axes import ticks, time_axis
-from app.rules.unit_clock import UnitClock
-from app.rules.ventilator_day import DAY_RULE, ventilator_day
+from app.rules.ventilator_day import counted, day_rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def timeline_page(frame: Frame, course: Known) -> TimelinePage:
         ticks=ticks(axis, clock),
         lanes=lanes_of(course, axis),
         days=_days(course),
-        day_rule=DAY_RULE,
+        day_rule=day_rule(course.policy.ventilator_gap_days),
         back_href=f"/courses/{facts.course_id}",
     )
 
@@ -138,7 +138,7 @@ def _day(course: Known, found: tuple[Told, ...]) -> TimelineDay:
     at, clock = found[0].at, course.clock
     return TimelineDay(
         heading=f"{clock.local(at):%a} {clock.local(at).day} {clock.local(at):%b %Y}",
-        day=_day_number(course.facts.support_started_at, at, clock),
+        day=_day_number(course, at),
         lines=tuple(
             TimelineLine(
                 when=when_in(each.at, each.at, clock),
@@ -152,5 +152,14 @@ def _day(course: Known, found: tuple[Told, ...]) -> TimelineDay:
     )
 
 
-def _day_number(started: datetime, at: datetime, clock: UnitClock) -> str:
-    return f"day {ventilator_day(started, at, clock)}" if at >= started else "before support"
+def _day_number(course: Known, at: datetime) -> str:
+    """The ventilator day as it stood at that moment: what came later is left aside."""
+    facts = course.facts
+    by_then = replace(
+        facts,
+        airways=tuple(row for row in facts.airways if row.observed_at <= at),
+        events=tuple(event for event in facts.events if event.observed_at <= at),
+        assessments=tuple(row for row in facts.assessments if row.observed_at <= at),
+    )
+    days = counted(by_then, course.policy.ventilator_gap_days, course.clock)
+    return day_words(days, at, course.clock)
