@@ -4,8 +4,8 @@ from alembic import op
 
 from app.record.new_tables import words
 
-revision = "0009"
-down_revision = "0008"
+revision = "0010"
+down_revision = "0009"
 branch_labels = None
 depends_on = None
 
