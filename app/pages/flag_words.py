@@ -106,10 +106,11 @@ def flag_words(told: FlagNow, now: datetime, clock: UnitClock, words: SiteWords)
     if flag.drift:
         return _drift_words(flag, label, newest, against, now, clock)
     side = f"at or {flag.side} {against}" if _inclusive(flag.rule) else f"{flag.side} {against}"
+    ends = f", {side}" if flag.against.strip("0.") else ""  # "over 0" says nothing
     if _still_beyond(told):
-        return f"{label} {newest}, {side}"
+        return f"{label} {newest}{ends}"
     raised = number(flag.series, flag.values[-1].shown, words)
-    return f"{label} {newest} now, was {raised}, {side}"
+    return f"{label} {newest} now, was {raised}{ends}"
 
 
 def _drift_words(

@@ -16,6 +16,7 @@ from app.pages.due_words import due_line, due_lines
 from app.pages.frame import Frame
 from app.pages.mine_page import DueAtBed, MinePage, MyBed
 from app.pages.muted_words import muted_short
+from app.pages.shown import Worry
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time
 from app.pages.worries import NO_FLAG, worries_of
@@ -145,6 +146,8 @@ def _bed(
     due = due_lines(summary, now, clock, ahead=AHEAD)
     next_check = f"next: {due[-1].what} {due[-1].when.text}" if due and due[-1].when else ""
     coming = bool(_coming(summary, now))
+    if here.why is Why.ASSIGNED:
+        return _in_short(here, worries[:1], plan, now, clock)
     return MyBed(
         bed=bed.code,
         who=summary.name,
@@ -164,6 +167,26 @@ def _quiet_due(summary: BedSummary, next_check: str, now: datetime, clock: UnitC
     if summary.muted is not None:
         return f"What is due is muted: {muted_short(summary.muted, now, clock)}"
     return f"Nothing due in two hours; {next_check}".rstrip("; ")
+
+
+def _in_short(
+    here: _Here, worries: tuple[Worry, ...], plan: Plan | None, now: datetime, clock: UnitClock
+) -> MyBed:
+    """A bed that is not this person's yet: its most pressing line, and the way to its handoff."""
+    href = f"/courses/{here.bed.course_id}"
+    return MyBed(
+        bed=here.bed.code,
+        who=here.summary.name,
+        who_line=_who_line(here.summary, now, clock),
+        href=href,
+        why_mine=_why_mine(here, plan, now, clock),
+        worries=worries,
+        quiet_words="" if worries else NO_FLAG,
+        due=(),
+        quiet_due="",
+        assess_href="",
+        handoff_href=f"{href}/handoff",
+    )
 
 
 def _who_line(summary: BedSummary, now: datetime, clock: UnitClock) -> str:

@@ -31,6 +31,7 @@ class MyBed:
     quiet_due: str
     """What stands where nothing is due in these hours; empty where something is."""
     assess_href: str
+    """Empty for a bed that is assigned and not accepted: it is somebody else's to check."""
     handoff_href: str
 
 

@@ -7,7 +7,7 @@ on across another tube, with which it begins anew.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
 
@@ -63,11 +63,11 @@ def trend_of(key: str, course: Known, policies: Policies, axis: TimeAxis) -> Tre
     numbers = [held.number for held in (*carried, *here) if held.number is not None]
     if not numbers:
         return None
-    ends = list(_ends(here, course, key))
+    limit = _limit_at(key, course, policies, axis.to_at)
+    ends = list(_ends(here, limit))
     values = value_axis([*numbers, *map(float, ends)])
     label, unit = _label(key, course)
     newest = next((held for held in reversed(here) if held.counts), None)
-    limit = _limit_at(key, course, policies, axis.to_at)
     return Trend(
         key=key,
         label=label,
@@ -104,15 +104,31 @@ def _held(point: Point, course: Known, policies: Policies) -> Held:
 
 
 def _limit_at(key: str, course: Known, policies: Policies, at: datetime) -> Limit | None:
+    limit = policies.at(at).limits.get(key)
+    if limit is not None and limit.of_patient:
+        return _ordered(limit, course, at)
     adult = course.summary.adult
     return limit_of(key, policies.at(at), adult=adult, words=course.words)
 
 
-def _ends(here: Sequence[Held], course: Known, key: str) -> Iterator[float]:
+def _ordered(limit: Limit, course: Known, at: datetime) -> Limit | None:
+    """The lower end of this patient's own band from its order on, as the limits judge it; what was
+    ordered before it is no longer known here."""
+    targets = course.facts.targets
+    if targets.spo2_low is None or (targets.ordered_at is not None and at < targets.ordered_at):
+        return None
+    return replace(limit, under=targets.spo2_low, of_patient=False)
+
+
+def _ends(here: Sequence[Held], now: Limit | None) -> Iterator[float]:
     """The limits' ends, so that a number stands beside the line that it is held against."""
+<<<<<<< HEAD
     limits = [held.limit for held in here]
     limits.append(course.limit_at(key, course.now))
     for limit in limits:
+=======
+    for limit in (*(held.limit for held in here), now):
+>>>>>>> 66e7255 (Second look at night on a phone: five deeds fit, the way out stands with who is signed in, dots have their room, beds that are only assigned stand in short, the ordered band is drawn in trends, and a box in 12 hours says the time in 24)
         if limit is not None:
             yield from (float(end) for end in (limit.under, limit.over) if end is not None)
 
@@ -163,7 +179,9 @@ def _bands(
     key: str, course: Known, policies: Policies, axis: TimeAxis, values: ValueAxis
 ) -> Iterator[Patch]:
     """What lies beyond the limit, for as long as each policy was in force."""
-    changes = [at for at in policies.changed_at if axis.from_at < at < axis.to_at]
+    ordered_at = course.facts.targets.ordered_at
+    moments = sorted({*policies.changed_at, *([ordered_at] if ordered_at else [])})
+    changes = [at for at in moments if axis.from_at < at < axis.to_at]
     starts = [axis.from_at, *changes]
     for start, end in zip(starts, [*changes, axis.to_at], strict=True):
         limit = _limit_at(key, course, policies, start)

@@ -5,7 +5,7 @@ from decimal import Decimal, InvalidOperation
 
 from app.charting.derive import WorkedOut
 from app.charting.facts import Reading, State
-from app.charting.field import Field
+from app.charting.field import Field, Shape
 from app.charting.reasons import not_done
 from app.charting.shown import shown, signed
 from app.pages.short_words import brief_basis, brief_reason
@@ -27,6 +27,8 @@ def reading_text(field: Field, reading: Reading) -> str:
     """The number as the field shows it, or the words of a choice or a text."""
     if reading.number is not None:
         return signed(shown(field, reading.number))
+    if field.shape is Shape.MOMENT:
+        return reading.word.replace("T", " ")
     return field.label_of(reading.word)
 
 

@@ -53,13 +53,15 @@ def mine(**changes: object) -> MinePage:
         why_mine="yours since 19:05",
     )
     covered = bed("L7", who="P-07", why_mine="you cover; Ash has it", worries=calm.worries)
+    waits = "assigned to you this shift, not accepted; Ash has it"
+    assigned = bed("L9", who="P-09", why_mine=waits, due=(), quiet_due="", assess_href="")
     given: dict[str, object] = {
         "frame": frame("My beds"),
         "summary_words": "2 beds, 1 with a flag, 1 overdue",
         "in_order": tuple(
             DueAtBed("L5", "/courses/5", due) for due in (PLATEAU, AGAIN, TASK, CHECK)
         ),
-        "beds": (bed("L5"), calm, covered),
+        "beds": (bed("L5"), calm, covered, assigned),
         "cover_words": ("Birch covers for Ash until 04:30: transport to the scanner",),
         "offered_words": "Offered to you and not accepted yet: L7",
         "empty_words": (),

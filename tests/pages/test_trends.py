@@ -18,7 +18,7 @@ from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import InForceFrom, Policies
 from tests.browser.sample_frame import frame
 from tests.charting.rows import AT, START, course, later
-from tests.rules.watch.scenes import POLICY, check
+from tests.rules.watch.scenes import POLICY, check, with_band
 
 LARCH = UnitClock("America/New_York")
 AXIS = TimeAxis(later(hours=-1), later(hours=11))
@@ -68,6 +68,17 @@ def test_a_line_ends_at_another_tube_and_the_strip_names_it():
     assert len(found.strokes) == 1
     page = trends_page(frame("Trends"), exchanged, Policies(POLICY), "24h")
     assert "Airway: Exchanged" in page.events[-1].words
+
+
+def test_the_band_that_was_ordered_is_held_against_spo2_from_its_order_on():
+    rows = [check(4 * n, spo2=each) for n, each in enumerate(("86", "92", "86"))]
+    facts = with_band(course(*rows))
+    ordered = replace(facts, targets=replace(facts.targets, ordered_at=later(hours=2)))
+    found = trend_of("spo2", known(ordered, POLICY, LARCH, later(hours=11)), Policies(POLICY), AXIS)
+    assert found is not None
+    assert [mark.drawn for mark in found.marks] == ["point", "point", "under"]
+    assert found.limit_words == f"outside: under {ordered.targets.spo2_low}"
+    assert [band.x for band in found.bands] == ["25.00%"]
 
 
 def test_a_rows_small_line_has_its_gap_and_its_sentence_and_one_value_is_no_line():
