@@ -6,6 +6,7 @@ whoever does not see it.
 
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import datetime
 
 from app.pages.bed import DAY, Known
 from app.pages.trend_axes import TimeAxis
@@ -34,9 +35,20 @@ LEAST = 2
 def row_trends(course: Known, policies: Policies) -> Mapping[str, Trend]:
     """The lines by the key of their row; a row with fewer than two values in the day has none."""
     axis = TimeAxis(course.now - DAY, course.now)
-    found = {key: trend_of(key, course, policies, axis) for key in KEYS}
+    lately = _since(course, axis.from_at - DAY)
+    found = {key: trend_of(key, lately, policies, axis) for key in KEYS}
     return {
         key: replace(trend, values=())
         for key, trend in found.items()
         if trend is not None and sum(bool(each.shown.text) for each in trend.values) >= LEAST
     }
+
+
+def _since(course: Known, from_at: datetime) -> Known:
+    """The course without its older rows, so that a long one costs no more than a short one.
+
+    A day more than is drawn, for the setting that was in force when the day began.
+    """
+    rows = tuple(row for row in course.facts.assessments if row.observed_at >= from_at)
+    worked = tuple(each for each in course.worked if each[0].observed_at >= from_at)
+    return replace(course, facts=replace(course.facts, assessments=rows), worked=worked)
