@@ -122,13 +122,7 @@ def _ordered(limit: Limit, course: Known, at: datetime) -> Limit | None:
 
 def _ends(here: Sequence[Held], now: Limit | None) -> Iterator[float]:
     """The limits' ends, so that a number stands beside the line that it is held against."""
-<<<<<<< HEAD
-    limits = [held.limit for held in here]
-    limits.append(course.limit_at(key, course.now))
-    for limit in limits:
-=======
     for limit in (*(held.limit for held in here), now):
->>>>>>> 66e7255 (Second look at night on a phone: five deeds fit, the way out stands with who is signed in, dots have their room, beds that are only assigned stand in short, the ordered band is drawn in trends, and a box in 12 hours says the time in 24)
         if limit is not None:
             yield from (float(end) for end in (limit.under, limit.over) if end is not None)
 
