@@ -1,5 +1,6 @@
 """Build the page of a unit's policy: every number with its source and who set it, and versions."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -107,16 +108,28 @@ def _sections(tree: Tree, told: Mapping[str, str], *, offers: bool) -> Iterator[
 
 def _table(tree: Tree, table: str, told: Mapping[str, str], *, offers: bool) -> TableEntry:
     lines = tuple(_lines(tree, table, told))
-    shared = {(line.source, line.set_by) for line in lines}
-    source, set_by = shared.pop() if len(shared) == 1 else ("", "")
-    if source or set_by:  # said once for all of them
-        lines = tuple(replace(line, source="", set_by="") for line in lines)
+    source, set_by = (_usual([getattr(x, name) for x in lines]) for name in ("source", "set_by"))
     return TableEntry(
         heading=table_heading(table),
         anchor=table.replace(".", "-"),
-        lines=lines,
+        lines=tuple(_unlike(line, source, set_by) for line in lines),
         change_href=f"/policy/change/{table}" if offers else "",
         notes=tuple(filter(None, (source, set_by))),
+    )
+
+
+def _usual(said: Sequence[str]) -> str:
+    """What most entries of a table share, said once under all of them; nothing for few."""
+    words, count = Counter(said).most_common(1)[0] if said else ("", 0)
+    return words if count > 1 or len(said) == 1 else ""
+
+
+def _unlike(line: EntryLine, source: str, set_by: str) -> EntryLine:
+    """The entry with what is not as usual in its table."""
+    return replace(
+        line,
+        source="" if line.source == source else line.source,
+        set_by="" if line.set_by == set_by else line.set_by,
     )
 
 

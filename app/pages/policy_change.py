@@ -181,8 +181,8 @@ def _by_rule(before: Counter[str], after: Counter[str]) -> Iterator[ChangeLine]:
 
 def _notes(trial: Trial, tree: Tree) -> Iterator[str]:
     yield (
-        "What was simulated or charted in the past says nothing of what would have been done "
-        "otherwise. Information and values outside once are not counted."
+        "It says what would have been flagged, not what anybody would have done then. What is "
+        "told as information and what lay outside once are not counted."
     )
     if trial.tried.left_out:
         left = len(trial.tried.left_out)

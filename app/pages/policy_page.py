@@ -15,7 +15,7 @@ class EntryLine:
     unit: str
     source: str
     set_by: str
-    """ "Set in version 2, Cedar, 26 Nov 19:00: reason"; empty where the table says it."""
+    """ "Set in version 2, Cedar, 26 Nov 19:00: reason"; empty where it is as the table says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class TableEntry:
     change_href: str
     """Empty for whoever may not change it, and for an earlier version."""
     notes: tuple[str, ...] = ()
-    """Source and setting that all of its entries share."""
+    """Source and setting that most of its entries share: those without one of their own."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from decimal import Decimal
 from app.actions.order_own_range import Fault, NewRange, RangeRefused
 from app.charting.digits import plain
 from app.pages.own_ranges import CODES, OwnSheet
+from app.pages.site_words import SiteWords
 from app.rules.unit_clock import UnitClock
 from app.web.check_form import LONGEST_KEY, new_save_key, observed_in
 from app.web.forms import Form
@@ -26,8 +27,10 @@ def own_sheet(form: Form, clock: UnitClock, now: datetime) -> OwnSheet:
     )
 
 
-def new_range(sheet: OwnSheet, end: str, clock: UnitClock, now: datetime) -> NewRange:
-    """The order. Raises RangeRefused for what is no number or no time."""
+def new_range(
+    sheet: OwnSheet, end: str, clock: UnitClock, now: datetime, words: SiteWords
+) -> NewRange:
+    """The order, its numbers as they are stored. Raises RangeRefused for no number or no time."""
     faults = list(_unreadable(sheet))
     until = None
     try:
@@ -37,14 +40,16 @@ def new_range(sheet: OwnSheet, end: str, clock: UnitClock, now: datetime) -> New
         faults.append(Fault("until", str(refused)))
     if faults:
         raise RangeRefused(*faults)
-    words = {code: " ".join(sheet.typed.get(code, "").split()) for code in ("ordered_by", "why")}
+    told = {code: " ".join(sheet.typed.get(code, "").split()) for code in ("ordered_by", "why")}
+    limit = end or sheet.typed.get("own_limit", "")
+    per = words.fields[limit].per if limit in words.fields else Decimal(1)
     return NewRange(
-        limit=end or sheet.typed.get("own_limit", ""),
-        ordered_by=words["ordered_by"],
+        limit=limit,
+        ordered_by=told["ordered_by"],
         ordered_at=sheet.observed_at,
-        why=words["why"],
-        under=None if end else _number(sheet, "own_under"),
-        over=None if end else _number(sheet, "own_over"),
+        why=told["why"],
+        under=None if end else _number(sheet, "own_under", per),
+        over=None if end else _number(sheet, "own_over", per),
         until=until,
     )
 
@@ -58,6 +63,10 @@ def _unreadable(sheet: OwnSheet) -> Iterator[Fault]:
             yield Fault(code, f"Outside {side}: write a number in digits, without a unit.")
 
 
-def _number(sheet: OwnSheet, code: str) -> Decimal | None:
+def _number(sheet: OwnSheet, code: str, per: Decimal) -> Decimal | None:
+    """As it is stored: a site that writes 0.70 means 70 %."""
     text = sheet.typed.get(code, "")
-    return Decimal(plain(text).replace(",", ".")) if text else None
+    if not text:
+        return None
+    number = Decimal(plain(text).replace(",", "."))
+    return number if per == 1 else (number / per).quantize(Decimal("0.01"))

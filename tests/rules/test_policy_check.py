@@ -1,6 +1,8 @@
 """What an editor's policy must be: an entry that cannot stand is named, with why in words."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from app.charting.fields import FIELDS
 from app.rules.policy import STARTING_POLICY_FILE, starting_policy
@@ -168,3 +170,31 @@ def test_two_versions_differ_in_what_was_changed_added_and_taken_away() -> None:
         ("noise.set_rate", None, 1),
         ("limits.cuff_pressure_cmh2o.under", 20, None),
     ]
+
+
+PLACES = st.sampled_from(sorted(flat(shipped_tree())))
+VALUES = st.one_of(
+    st.sampled_from([0, 1, -1, 10**30, True, "", "patient", "x" * 500, [], ["03:30"], [1], {}]),
+    st.decimals(allow_nan=True, allow_infinity=True),
+    st.dictionaries(st.sampled_from(["over", "count", "source"]), st.integers(), max_size=2),
+)
+
+
+@given(PLACES, VALUES)
+@settings(max_examples=25)
+def test_whatever_stands_in_an_entry_the_policy_stands_or_is_refused_in_words(where, value) -> None:
+    table, _, name = where.rpartition(".")
+    tree = shipped_tree()
+    held = {**table_at(tree, table), name: value}
+    text = to_toml(with_table(tree, table, held) if table else {**tree, name: value})
+    told = problems_with(text)
+    assert all(each.where and each.what for each in told)
+    assert told or read_strictly(text)
+
+
+def problems_with(text: str):
+    try:
+        read_strictly(text)
+    except PolicyRefused as refused:
+        return refused.problems
+    return ()

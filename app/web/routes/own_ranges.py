@@ -38,7 +38,7 @@ def order(request: Request, visit: Charter, form: FormDep, course_id: str) -> Re
     require_identity(visit, course, form)
     sheet, end = own_sheet(form, course.judge.clock, visit.now), form.one("end", 60)
     try:
-        new = new_range(sheet, end, course.judge.clock, visit.now)
+        new = new_range(sheet, end, course.judge.clock, visit.now, visit.site.words)
         with visit.writing() as writing:
             order_own_range(writing, course_id, new, ends=bool(end), save_key=sheet.save_key)
     except RangeRefused as refused:
