@@ -241,10 +241,11 @@ class BedsideRun:
         now, clock = self._span.now, self._span.clock
         for number, told in enumerate(self._told.happenings):
             key, at = f"{self._told.who.code} {number}", told.since.before(now, clock)
-            yield Began(at + timedelta(minutes=5), self._duty(at), key, told.kind, at, told.words)
+            written = at + timedelta(minutes=5)
+            yield Began(written, self._duty(at), key, told.kind, at, told.words, told.details)
             if told.lasted is not None:
                 end = at + told.lasted
-                yield Ended(end + timedelta(minutes=4), self._duty(end), key, end)
+                yield Ended(end + timedelta(minutes=4), self._duty(end), key, end, told.at_end)
 
 
 def _marks(placed: AirwayPlaced) -> dict[str, str]:

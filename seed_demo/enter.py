@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import HeldUp, add_check
+from app.actions.record_event import NewEvent, write_details
 from app.charting.facts import Kind, Targets
 from app.charting.typed_check import TypedCheck
 from app.record.courses import course_facts
@@ -144,6 +145,7 @@ def _begin(writing: Writing, taken: Taken, entry: Began) -> None:
     writing.add(row)
     writing.audit("record_event", course_id=taken.course_id, subject=row)
     taken.events[entry.key] = row.id
+    _say(writing, taken, row.id, entry.observed_at, entry.details)
 
 
 def _end(writing: Writing, taken: Taken, entry: Ended) -> None:
@@ -152,6 +154,14 @@ def _end(writing: Writing, taken: Taken, entry: Ended) -> None:
     )
     writing.add(row)
     writing.audit("end_event", course_id=taken.course_id, subject=row)
+    _say(writing, taken, row.event_id, entry.ended_at, entry.details)
+
+
+def _say(
+    writing: Writing, taken: Taken, event_id: str, at: datetime, details: Mapping[str, str]
+) -> None:
+    said = NewEvent("", at, details=details)
+    write_details(writing, taken.course_id, event_id, said)
 
 
 def _set_airway(writing: Writing, taken: Taken, entry: AirwaySet) -> None:

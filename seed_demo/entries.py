@@ -39,6 +39,7 @@ class Began(Written):
     kind: str
     observed_at: datetime
     words: str
+    details: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class Ended(Written):
 
     key: str
     ended_at: datetime
+    details: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)

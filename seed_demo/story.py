@@ -71,12 +71,17 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class Happening:
-    """An event with a person's words; `lasted` ends a state, None lets it go on."""
+    """An event with a person's words; `lasted` ends a state, None lets it go on.
+
+    `details` are said at its beginning, `at_end` at its end.
+    """
 
     kind: str
     since: When
     words: str
     lasted: timedelta | None = None
+    details: Mapping[str, str] = field(default_factory=dict)
+    at_end: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from app.actions.chart_assessment import Charted, add_check
 from app.actions.refresh_summary import refresh_summary
+from app.actions.safety_tasks import settle_after_strike, settle_safety
 from app.actions.strike_assessment import ANOTHER_PATIENTS, add_strike, standing_row
 from app.charting.correcting import typed_again
 from app.record.courses import course_facts
@@ -33,7 +34,10 @@ def chart_on_right_patient(
         raise NotWhoSawIt("Only who saw the numbers can chart them again.")
     right = course_facts(writing.session, right_course_id)
     add_strike(writing, wrong_course_id, assessment_id, ANOTHER_PATIENTS)
-    charted, _ = add_check(writing, right, typed_again(row, accepted))
+    settle_after_strike(writing, wrong_course_id, row)
+    charted, read = add_check(writing, right, typed_again(row, accepted))
+    answers = {reading.field: reading.word for reading in read.readings}
+    settle_safety(writing, right, answers, row.observed_at)
     for course_id in (wrong_course_id, right_course_id):
         refresh_summary(writing, course_id)
     return charted

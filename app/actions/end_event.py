@@ -1,10 +1,21 @@
 """Chart that a state has ended: back from transport, turned supine, standby over."""
 
+from collections.abc import Iterator
 from dataclasses import asdict
 
-from app.actions.record_event import EventRefused, NewEvent, checked
+from app.actions.record_event import (
+    EventRefused,
+    NewEvent,
+    checked,
+    line_of,
+    mark_after_turn,
+    write_details,
+)
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.episodes import PRONE, TRIAL, outcome_refused
+from app.charting.events import EventKind
+from app.charting.facts import CourseFacts, Event
 from app.charting.in_force import going_on
 from app.record.courses import course_facts
 from app.record.tables import EventEndRow
@@ -22,14 +33,39 @@ def end_event(writing: Writing, course_id: str, end: NewEvent, *, save_key: str 
         return done
     facts = course_facts(writing.session, course_id)
     kind = checked(end, facts, writing.recorded_at)
-    going = going_on(facts.events, kind.code, end.observed_at)
-    if going is None or going.observed_at == end.observed_at:
-        raise EventRefused(f"“{kind.label}” is not charted as going on at that time.")
+    going = _going(facts, kind, end)
+    for sentence in _refused(end, kind):
+        raise EventRefused(sentence)
     row = EventEndRow(
-        course_id=course_id, event_id=going.id, ended_at=end.observed_at, words=end.words.strip()
+        course_id=course_id, event_id=going.id, ended_at=end.observed_at, words=line_of(end)
     )
     writing.add(row)
     writing.audit("end_event", course_id=course_id, subject=row)
+    write_details(writing, course_id, going.id, end)
+    if kind.code == PRONE:
+        mark_after_turn(writing, facts, end)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id
+
+
+def _going(facts: CourseFacts, kind: EventKind, end: NewEvent) -> Event:
+    going = going_on(facts.events, kind.code, end.observed_at)
+    if going is not None and going.ended_at is not None:
+        raise EventRefused(f"The end of “{kind.label}” at that time is charted already.")
+    if going is not None and going.observed_at < end.observed_at:
+        return going
+    later = [event for event in facts.events if event.kind == kind.code and event.ended_at is None]
+    if later:
+        raise EventRefused(
+            f"The end is before the beginning: “{kind.label}” is not charted as going on at that"
+            " time."
+        )
+    raise EventRefused(f"“{kind.label}” is not charted as going on at that time.")
+
+
+def _refused(end: NewEvent, kind: EventKind) -> Iterator[str]:
+    if not kind.lasts:
+        yield "This happens at one moment: it has no end."
+    if kind.code == TRIAL:
+        yield from outcome_refused(end.details)

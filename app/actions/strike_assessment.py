@@ -2,6 +2,7 @@
 
 from app.actions.give_reason import reason_in
 from app.actions.refresh_summary import refresh_summary
+from app.actions.safety_tasks import settle_after_strike
 from app.charting.facts import Assessment, CourseFacts
 from app.record.courses import course_facts
 from app.record.errors import Conflict, NotFound
@@ -15,8 +16,9 @@ ANOTHER_PATIENTS = "belongs to another patient"
 def strike_assessment(writing: Writing, course_id: str, assessment_id: str, reason: str) -> None:
     """Strike one row for a reason. Raises ReasonRefused, NotFound, and Conflict if it is struck."""
     why = reason_in(reason)
-    standing_row(course_facts(writing.session, course_id), assessment_id)
+    row = standing_row(course_facts(writing.session, course_id), assessment_id)
     add_strike(writing, course_id, assessment_id, why)
+    settle_after_strike(writing, course_id, row)
     refresh_summary(writing, course_id)
 
 

@@ -11,6 +11,7 @@ from app.charting.in_force import (
     airway_at,
     each_in_force,
     going_on,
+    unless_standby,
 )
 from app.charting.moment import NEAR, Moment
 
@@ -21,7 +22,9 @@ def moments(facts: CourseFacts, *, adult_age_y: int, barometric_mmhg: Decimal) -
     """Each row that counts, oldest first, as a moment; one pass over the rows."""
     body = body_known(facts)
     seen: dict[str, Reading] = {}
-    for row, holds in each_in_force(facts.standing, tubes_moved(facts.airways)):
+    for row, known in each_in_force(facts.standing, tubes_moved(facts.airways)):
+        # A row that names its mode has looked at the machine, and says itself what holds.
+        holds = known if row.mode_family else unless_standby(facts.events, row.observed_at, known)
         seen.update(_noted(row))
         airway = airway_at(facts.airways, row.observed_at)
         yield Moment(

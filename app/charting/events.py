@@ -23,7 +23,8 @@ class EventKind:
     label: str
     ends: str = ""
     own_page: bool = False
-    """Whether it is begun and ended on a page of its own, and not in the list of events."""
+    """Whether it is begun and ended on a page of its own, and not in the list of events:
+    its line alone says too little."""
 
     @property
     def lasts(self) -> bool:
@@ -37,11 +38,14 @@ _KINDS: tuple[EventKind, ...] = (
     EventKind("disconnection", "Disconnected"),
     EventKind("desaturation", "Desaturation"),
     EventKind("away", "Transport, away from the unit", "Back from transport"),
-    EventKind("standby", "Machine in standby", "Standby ended"),
+    EventKind("standby", "On standby or disconnected", "Back on the machine"),
     EventKind("prone", "Turned prone", "Turned supine"),
-    EventKind("breathing_trial", "Breathing trial begun", "Breathing trial ended"),
+    EventKind("trial_screen", "Screened for a breathing trial", own_page=True),
+    EventKind("breathing_trial", "Breathing trial", "Breathing trial ended", own_page=True),
     EventKind("recruitment", "Recruitment manoeuvre"),
     EventKind("bronchoscopy", "Bronchoscopy"),
+    EventKind("nitric_oxide", "Inhaled nitric oxide begun", "Inhaled nitric oxide ended"),
+    EventKind("ecmo", "Extracorporeal support begun", "Extracorporeal support ended"),
     EventKind("circuit_change", "Circuit or filter changed"),
     EventKind("device_change", "Ventilator changed"),
     EventKind("unplanned_extubation", "Unplanned extubation"),

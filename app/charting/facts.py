@@ -182,6 +182,15 @@ class CourseEnd:
 
 
 @dataclass(frozen=True, slots=True)
+class EventDetail:
+    """What somebody said of an event at one time, by the codes of `fields.episodes`."""
+
+    observed_at: datetime
+    author: str
+    values: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """A thing that happened, or a state that began or ended (prone, away, standby)."""
 
@@ -191,6 +200,14 @@ class Event:
     ended_at: datetime | None
     words: str
     author: str
+    said: tuple[EventDetail, ...] = ()
+    """What was said of it, oldest first; a later word takes the place of an earlier one."""
+    end_words: str = ""
+
+    def detail(self, code: str) -> str:
+        """The newest word under a code; empty where nobody said any."""
+        found = (each.values[code] for each in reversed(self.said) if code in each.values)
+        return next(found, "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -156,3 +156,13 @@ def going_on(events: Iterable[Event], kind: str, at: datetime) -> Event | None:
         if begun and (event.ended_at is None or event.ended_at > at):
             return event
     return None
+
+
+def unless_standby(events: Iterable[Event], at: datetime, holds: InForce) -> InForce:
+    """What is in force at a moment: on standby nothing that was set before it (decision 31)."""
+    standby = going_on(events, "standby", at)
+    if standby is None:
+        return holds
+    since = standby.observed_at
+    settings = {c: each for c, each in holds.settings.items() if each.observed_at >= since}
+    return InForce("standby", settings, holds.oxygen_changed_at)

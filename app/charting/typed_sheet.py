@@ -8,6 +8,7 @@ from decimal import Decimal
 from app.charting.entry import Asked, Outcome, Read, Refused, read_typed
 from app.charting.field import Field
 from app.charting.fields import FIELDS
+from app.charting.fields.episodes import ASKED_OF_EPISODES
 from app.charting.fields.intake import ASKED_ONCE
 from app.charting.typed_check import Objection
 
@@ -41,8 +42,9 @@ class SheetHeldUp(ValueError):  # noqa: N818 - it names a state that a page has 
 
 
 def declared(code: str) -> Field:
-    """The declaration of a field, of a check or of an intake."""
-    return ASKED_ONCE[code] if code in ASKED_ONCE else FIELDS[code]
+    """The declaration of a field, of a check, of an intake or of an episode."""
+    beside = ASKED_ONCE.get(code) or ASKED_OF_EPISODES.get(code)
+    return beside if beside is not None else FIELDS[code]
 
 
 def read_sheet(texts: Mapping[str, str], accepted: Collection[str] = ()) -> SheetRead:

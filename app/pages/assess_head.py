@@ -6,7 +6,7 @@ from datetime import datetime
 from app.charting.airways import tubes_moved
 from app.charting.check import TypedCheck
 from app.charting.facts import CourseFacts, Kind
-from app.charting.in_force import InForce, in_force
+from app.charting.in_force import InForce, in_force, unless_standby
 from app.charting.mode_families import family_of
 from app.charting.moment import FRESH_OXYGEN
 from app.pages.assess_page import Bound, ObservedInput, Option
@@ -65,10 +65,12 @@ def bound_to(
     words: SiteWords = PLAIN,
 ) -> Bound:
     """Support and oxygen in force at the sample's time, and the unit of the slip (decision 25)."""
-    held = in_force(facts.standing, check.observed_at, tubes=tubes_moved(facts.airways))
+    at = check.observed_at
+    known = in_force(facts.standing, at, tubes=tubes_moved(facts.airways))
+    held = unless_standby(facts.events, at, known)
     unit = check.units.get(SLIP_PRESSURES[0], SLIP_UNITS[0])
     units = tuple(Option(each, each, each == unit) for each in SLIP_UNITS)
-    return Bound(tuple(_bound_words(held, check.observed_at, clock, now, words)), units)
+    return Bound(tuple(_bound_words(held, at, clock, now, words)), units)
 
 
 def _bound_words(

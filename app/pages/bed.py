@@ -18,6 +18,7 @@ from app.pages.bed_acts import bed_acts, tube_out_href
 from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.due_words import due_lines, nothing_due
+from app.pages.episode_words import end_words, going_lines
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.not_yet import not_yet
@@ -32,7 +33,13 @@ from app.pages.values import absent, against, limit_of, of_index, of_reading
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
-from app.rules.bed_summary import BedSummary, stale_after, summarise_worked, work_out
+from app.rules.bed_summary import (
+    BedSummary,
+    stale_after,
+    still_set,
+    summarise_worked,
+    work_out,
+)
 from app.rules.muted import CLOSED
 from app.rules.policy import Limit, Policy
 from app.rules.standing import Statement, Verdict, Worked, was_tried
@@ -172,6 +179,7 @@ def bed_page(
         not_yet=not_yet(facts, may_chart="CHART" in allowed),
         ordered_words=ordered_words(facts.targets),
         own_ranges=own_range_lines(facts, now, clock, course.words),
+        going=going_lines(facts, course.policy, clock, now),
     )
 
 
@@ -191,7 +199,7 @@ def now_groups(course: Known) -> tuple[NowGroup, ...]:
 
 
 def _support_now(course: Known) -> NowGroup:
-    family = course.summary.family
+    family, since = course.summary.family, course.summary.family_since
     latest = course.facts.latest_readings()
     codes = [
         field.code
@@ -202,7 +210,11 @@ def _support_now(course: Known) -> NowGroup:
         _reading_now(latest[code], course)
         for code in codes
         if code in latest and latest[code].has_value and latest[code].number is not None
+        if family != "standby" or still_set(latest[code], since)
     )
+    if family == "standby" and not shown and since is not None:
+        words = f"On standby since {clock_time(since, course.now, course.clock)}"
+        return NowGroup("Standby", "", (), f"{words}: no setting is in force.")
     heading = support_words(course.summary)
     return _group(heading, "settings", shown[:8])
 
@@ -289,5 +301,5 @@ def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | N
 
 
 def _event_line(event: Event, now: datetime, clock: UnitClock) -> EventLine:
-    ended = f", until {clock_time(event.ended_at, now, clock)}" if event.ended_at else ""
-    return EventLine(when_in(event.observed_at, now, clock), f"{event.words}{ended}", event.author)
+    words = f"{event.words}{end_words(event, now, clock)}"
+    return EventLine(when_in(event.observed_at, now, clock), words, event.author)

@@ -35,6 +35,7 @@ class BedAct:
 
 BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Event", "events", "CHART"),
+    BedAct("Prone, transport, trials", "episodes", "CHART"),
     BedAct("Airway", "airway", "CHART"),
     BedAct("Ordered targets", "targets", "CHART"),
     BedAct("Own ranges", "own-ranges", "CHART"),

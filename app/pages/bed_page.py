@@ -104,5 +104,7 @@ class BedPage:
     """The targets in force, by whom they were ordered."""
     row_trends: Mapping[str, Trend] = field(default_factory=dict)
     """The day of some rows of the grid as a small line, by the row's key."""
+    going: tuple[str, ...] = ()
+    """What goes on and lasts (prone, away, standby, a trial), each with how long so far."""
     not_yet: tuple[NavLink, ...] = ()
     """What the intake left open, each with the page that completes it."""

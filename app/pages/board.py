@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from app.charting.episodes import MEMBRANE, NITRIC, PRONE, TRIAL
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.shown import signed
@@ -95,8 +96,8 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords =
         who_line=_who_line(summary, now, clock),
         airway=_airway(summary),
         airway_line=_airway_line(summary),
-        support=_support(summary),
-        support_line=_support_line(summary),
+        support=_support(summary, now, clock),
+        support_line=_with_what_lasts(_support_line(summary), summary, now, clock),
         fio2=at("fio2_set"),
         peep=_peep(at("peep_set"), summary),
         lungs=() if lungs_words else tuple(at(key) for key in LUNGS),
@@ -148,7 +149,9 @@ def _airway_line(summary: BedSummary) -> str:
     return " · ".join(parts)
 
 
-def _support(summary: BedSummary) -> str:
+def _support(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
+    if summary.family == "standby" and summary.family_since is not None:
+        return f"On standby since {clock_time(summary.family_since, now, clock)}"
     return support_words(summary).removesuffix(", assist/control")
 
 
@@ -169,6 +172,24 @@ def _support_line(summary: BedSummary) -> str:
     wanted = _SUPPORT_PARTS.get(summary.family, ())
     line = " · ".join(parts[name] for name in wanted if name != "rate" and parts[name])
     return f"{line} × {rate}" if "rate" in wanted and rate and line else line
+
+
+def _with_what_lasts(line: str, summary: BedSummary, now: datetime, clock: UnitClock) -> str:
+    """The settings, and since when the patient lies prone or is on a trial or on a membrane."""
+    told = (
+        f"{words} since {clock_time(summary.lasting[kind], now, clock)}"
+        for kind, words in _LASTING.items()
+        if kind in summary.lasting
+    )
+    return " · ".join(filter(None, (line, *told)))
+
+
+_LASTING = {
+    PRONE: "prone",
+    TRIAL: "breathing trial",
+    NITRIC: "nitric oxide",
+    MEMBRANE: "extracorporeal",
+}
 
 
 def _levels(cells: dict[str, str]) -> str:

@@ -24,6 +24,7 @@ from app.charting.reasons import not_done
 from app.charting.shown import shown
 from app.pages.bed import Known
 from app.pages.change_words import value_words, what_changed
+from app.pages.episode_words import detail_words
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import DifferenceLine
 from app.pages.if_then_words import if_words
@@ -172,7 +173,8 @@ def _event(item: Difference, course: Known) -> tuple[str, str]:
     after = _as(item.after, Event)
     ended = after.ended_at
     until = f"ended {clock_time(ended, course.now, course.clock)}" if ended else ""
-    return after.words or after.kind, until
+    more = detail_words(after.said[-1]) if item.before is not None and after.said else ""
+    return after.words or after.kind, "; ".join(filter(None, (until, more)))
 
 
 def _task(item: Difference, course: Known) -> tuple[str, str]:

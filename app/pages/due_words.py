@@ -9,7 +9,8 @@ from app.pages.shown import Due, Tone, Worry
 from app.pages.times import clock_time, when_in
 from app.rules.away import NO_WORD_AFTER, Away
 from app.rules.bed_summary import BedSummary
-from app.rules.due_items import READ_AGAIN, DueItem
+from app.rules.due_item import DueItem
+from app.rules.due_items import READ_AGAIN
 from app.rules.unit_clock import UnitClock
 
 AHEAD = timedelta(hours=4)
@@ -67,7 +68,7 @@ def item_words(item: DueItem) -> str:
 
 def away_words(away: Away, now: datetime, clock: UnitClock) -> str:
     """ "Away since 14:05"; after two hours "away 2 h, no word" (decision 31)."""
-    said = {"away": "Away", "standby": "Machine in standby"}[away.kind]
+    said = {"away": "Away", "standby": "On standby"}[away.kind]
     since = f"{said} since {clock_time(away.since, now, clock)}"
     if now < away.no_word_at():
         return since

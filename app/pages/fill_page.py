@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from app.pages.assess_page import ObservedInput, Option
+from app.pages.calculator_page import CylinderSheet
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.row_page import AskedFirst
 from app.pages.shown import When
@@ -79,6 +80,8 @@ class FillForm:
     accepted: tuple[str, ...] = ()
     one_press: bool = False
     """Whether Enter saves as soon as the page is open."""
+    cylinder: CylinderSheet | None = None
+    """How long an oxygen cylinder lasts, where the form asks for that."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from app.pages.banner import banner_of
 from app.pages.bed import Known, now_groups
 from app.pages.changed import NOTHING, changes_of, since_shift
 from app.pages.due_words import due_lines, nothing_due
+from app.pages.episode_words import NOT_DANGEROUS, going_lines, weaning_lines
 from app.pages.frame import Frame
 from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
 from app.pages.handoff_danger import dangers
@@ -175,7 +176,9 @@ def _changed(course: Known) -> Section:
 
 
 def _now(course: Known) -> Section:
-    return Section("", "", numbers=now_groups(course))
+    lines = going_lines(course.facts, course.policy, course.clock, course.now, NOT_DANGEROUS)
+    weaning = weaning_lines(course.facts, course.clock, course.now)
+    return Section("", "", lines=(*lines, *weaning), numbers=now_groups(course))
 
 
 AIRWAY_FIELDS = (

@@ -6,10 +6,13 @@ from collections.abc import Iterator
 from datetime import timedelta
 from decimal import Decimal
 
+from app.charting.episodes import PRONE
 from app.charting.fields import FIELDS
+from app.charting.in_force import going_on
 from app.charting.liberation import own_words
 from app.charting.shown import shown
 from app.pages.bed import Known, is_fresh_now
+from app.pages.episode_words import DANGEROUS, going_lines
 from app.pages.times import clock_time
 
 UNPLANNED = ("unplanned_extubation", "self_extubation", "accidental_extubation")
@@ -41,9 +44,24 @@ def _airway(course: Known) -> Iterator[str]:
 
 
 def _position(course: Known) -> Iterator[str]:
-    position = course.facts.latest_readings().get("position")
-    if position is not None and position.word == "prone":
-        yield f"Prone, charted {clock_time(position.observed_at, course.now, course.clock)}"
+    """A session with its hours; a position that was found where no session is charted."""
+    facts, now, clock = course.facts, course.now, course.clock
+    yield from going_lines(facts, course.policy, clock, now, DANGEROUS)
+    position = facts.latest_readings().get("position")
+    if position is None:
+        return
+    session = going_on(facts.events, PRONE, now)
+    lies_prone = position.word == "prone"
+    found = f"{clock_time(position.observed_at, now, clock)}"
+    turned_back = any(
+        event.kind == PRONE and event.ended_at and event.ended_at >= position.observed_at
+        for event in facts.events
+    )
+    if session is None and lies_prone and not turned_back:
+        yield f"Prone, charted {found}"
+    if session is not None and not lies_prone and position.observed_at > session.observed_at:
+        label = FIELDS["position"].label_of(position.word).lower()
+        yield f"Found {label} at {found}, though no turn back is charted"
 
 
 def _adjuncts(course: Known) -> Iterator[str]:

@@ -21,7 +21,7 @@ from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time
 from app.pages.worries import NO_FLAG, worries_of
 from app.rules.bed_summary import BedSummary
-from app.rules.due_items import DueItem
+from app.rules.due_item import DueItem
 from app.rules.handoff_state import HandoffNow, Standing
 from app.rules.shift_plan import Plan
 from app.rules.unit_clock import UnitClock

@@ -1,5 +1,6 @@
 """The chart of a course as facts: corrections in place, strikes and signatures applied."""
 
+import json
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
@@ -7,13 +8,14 @@ from typing import Any
 from sqlalchemy import Row, bindparam
 from sqlmodel import Session
 
-from app.charting.facts import Assessment, Event, Kind, Reading
+from app.charting.facts import Assessment, Event, EventDetail, Kind, Reading
 from app.record import readings
 from app.record.readings import Found
 from app.record.tables import (
     AssessmentRow,
     AssessmentStrikeRow,
     CoSignatureRow,
+    EventDetailRow,
     EventEndRow,
     EventRow,
     table_of,
@@ -96,9 +98,10 @@ def events(
 ) -> tuple[Event, ...]:
     """What happened, oldest first. A state that has not ended is kept however old it is."""
     ends = newest(of_course(session, EventEndRow, course_id, until))
-    ended = {row.event_id: row.ended_at for row in ends}
+    ended = {row.event_id: row for row in ends}
+    said = _said(newest(of_course(session, EventDetailRow, course_id, until)))
     found = [
-        _event(chain, ended.get(chain[0].id))
+        _event(chain, ended.get(chain[0].id), said.get(chain[0].id, ()))
         for chain in chains(of_course(session, EventRow, course_id, until))
     ]
     shown = [e for e in found if since is None or e.ended_at is None or e.ended_at >= since]
@@ -137,13 +140,26 @@ def _assessment(
     )
 
 
-def _event(versions: Sequence[Row[Any]], ended_at: datetime | None) -> Event:
+def _said(rows: Iterable[Row[Any]]) -> dict[str, tuple[EventDetail, ...]]:
+    """What was said of each event, in the order of the times that it was said of."""
+    found: dict[str, tuple[EventDetail, ...]] = {}
+    for row in sorted(rows, key=lambda row: (row.observed_at, row.id)):
+        told = EventDetail(row.observed_at, row.author, json.loads(row.details))
+        found[row.event_id] = (*found.get(row.event_id, ()), told)
+    return found
+
+
+def _event(
+    versions: Sequence[Row[Any]], end: Row[Any] | None, said: tuple[EventDetail, ...]
+) -> Event:
     first, last = versions[0], versions[-1]
     return Event(
         id=first.id,
         kind=last.kind,
         observed_at=last.observed_at,
-        ended_at=ended_at,
+        ended_at=end.ended_at if end is not None else None,
         words=last.words,
         author=last.author,
+        said=said,
+        end_words=end.words if end is not None else "",
     )

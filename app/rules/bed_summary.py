@@ -14,8 +14,9 @@ from app.charting.airways import tubes_moved
 from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut, work_out_course
 from app.charting.drafted import drafts_of
+from app.charting.episodes import lasting_since
 from app.charting.facts import CourseFacts, Kind, Reading
-from app.charting.field import Group, Use
+from app.charting.field import Group, Manner, Use
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.charting.shown import shown
@@ -24,7 +25,8 @@ from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.display import fixed
 from app.rules.away import Away, after_pauses, away_now
 from app.rules.due import CheckDue, next_check
-from app.rules.due_items import DueItem, due_items
+from app.rules.due_item import DueItem
+from app.rules.due_items import due_items
 from app.rules.flagged import flagged
 from app.rules.flags_now import FlagNow, GroupNow, OnceNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
@@ -127,6 +129,8 @@ class BedSummary:
     """From where the ventilator days are counted."""
     muted: Muted | None = None
     """Why nothing is judged or due."""
+    lasting: Mapping[str, datetime] = field(default_factory=dict)
+    """Since when each kind of event goes on that lasts and has not ended."""
 
     def flags_at(self, now: datetime) -> tuple[GroupNow, ...]:
         """The causes with an open flag at `now`, safety last."""
@@ -221,20 +225,31 @@ def summarise_worked(
         away=away_now(facts, family, since),
         days=counted(facts, policy.ventilator_gap_days, clock),
         muted=muted_now(facts),
+        lasting=lasting_since(facts.events),
     )
 
 
 def _family(facts: CourseFacts) -> tuple[str, datetime | None]:
-    """The family charted last and since when; none, since a tube that ended it came or went."""
+    """The family charted last and since when; none, since a tube that ended it came or went.
+
+    Standby, where that is charted and nothing of the machine after it.
+    """
     family, since, charted = "", None, None
     for row in facts.standing:
         if row.mode_family and row.mode_family != family:
             family, since = row.mode_family, row.observed_at
         charted = row.observed_at if row.mode_family else charted
+    moved_at = None
     for moved in tubes_moved(facts.airways):
         is_later = charted is None or charted <= moved.at
-        if is_later and (not family or moved.ends(family)):
-            return "", moved.at
+        if moved_at is None and is_later and (not family or moved.ends(family)):
+            moved_at = moved.at
+    standby = lasting_since(facts.events).get("standby")
+    looked = max(filter(None, (charted, moved_at)), default=None)
+    if standby is not None and (looked is None or standby >= looked):
+        return "standby", standby
+    if moved_at is not None:
+        return "", moved_at
     return family, since
 
 
@@ -261,9 +276,17 @@ def _cells(facts: CourseFacts, worked: Worked, policy: Policy) -> dict[str, Cell
 
 def _in_use(code: str, facts: CourseFacts) -> bool:
     """A setting of an earlier mode, or the cuff of a tube that is out, is no longer a value."""
-    family, _ = _family(facts)
+    family, since = _family(facts)
+    if family == "standby" and not still_set(facts.latest_readings()[code], since):
+        return False
     airway = facts.airways[-1].category if facts.airways else ""
     return use_of(family or "other", code, Kind.FULL, airway) is not Use.HIDDEN
+
+
+def still_set(reading: Reading, standby_since: datetime | None) -> bool:
+    """Whether a value still says how the machine stands: on standby no setting from before does."""
+    is_setting = FIELDS[reading.field].manner is Manner.SETTING
+    return not is_setting or standby_since is None or reading.observed_at >= standby_since
 
 
 def _field_cell(reading: Reading, policy: Policy) -> Cell:

@@ -6,29 +6,24 @@ charted: rounds to the unit's clock (decision 30), the rest to the value or even
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from app.charting.facts import Assessment, CourseFacts, Kind, Reading
 from app.charting.mode_families import family_of
-from app.rules.away import Away, after_pauses
+from app.rules.away import PAUSING, after_pauses
 from app.rules.due import CheckDue
+from app.rules.due_item import DueItem, soon
+from app.rules.episodes_due import episodes_due
 from app.rules.flags_now import OnceNow
 from app.rules.muted import muted_now
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
-
-SOON = (timedelta(minutes=15), timedelta(minutes=30))
-"""What is asked for within the hour is late and overdue sooner (engineering judgement)."""
 
 AFTER_A_CHANGE = timedelta(minutes=30)
 """A look, and a gas where breathing was changed: 15 to 30 minutes after (common practice)."""
 
 ASKED_FOR = timedelta(hours=12)
 """A change longer ago asks for nothing any more: the rounds have looked since (judgement)."""
-
-PRONE_H = 16
-"""Hours of a prone session: at least 16 in PROSEVA (N Engl J Med 2013;368:2159)."""
 
 FILTER_DAYS = 2
 """Days of a heat-moisture exchanger: at least 48 h (AARC guideline 2003, from memory)."""
@@ -39,27 +34,6 @@ READ_AGAIN = "read_again"
 CUFFED = ("ett", "trach")
 _BREATH = {"peep_set": "peep", "resp_rate_set": "set_rate"}
 """Settings whose change asks for a gas, and the policy's `[rules.baseline]` number for each."""
-
-
-@dataclass(frozen=True, slots=True)
-class DueItem:
-    """One thing that is due. `kind` is a word of this module, `owner` a role where one is named."""
-
-    kind: str
-    what: str
-    due_at: datetime
-    late_at: datetime
-    overdue_at: datetime
-    source: str
-    owner: str = ""
-
-    def state(self, now: datetime, away: Away | None = None) -> str:
-        """ "due", "late", "overdue", or "paused" while the patient is away."""
-        if away is not None:
-            return "paused"
-        if now >= self.overdue_at:
-            return "overdue"
-        return "late" if now >= self.late_at else "due"
 
 
 def due_items(
@@ -97,13 +71,8 @@ def _asked_by_values(
     yield from _after_change(rows, policy, clock)
     yield from _plateau(rows, family, policy)
     yield from _cuff(facts, rows, policy)
-    yield from _prone(facts)
+    yield from episodes_due(facts, family, policy)
     yield from _filter(rows, policy, clock)
-
-
-def _soon(kind: str, what: str, due_at: datetime, source: str) -> DueItem:
-    late, overdue = SOON
-    return DueItem(kind, what, due_at, due_at + late, due_at + overdue, source)
 
 
 def _shifted(item: DueItem, facts: CourseFacts) -> DueItem:
@@ -116,14 +85,24 @@ def _shifted(item: DueItem, facts: CourseFacts) -> DueItem:
 
 
 def _after_return(facts: CourseFacts, rows: Sequence[Assessment]) -> Iterator[DueItem]:
-    """Settings and lungs after a transport are those of nobody until somebody has looked."""
-    back = [
-        event.ended_at
+    """Settings and lungs after a transport or standby are nobody's until somebody has looked."""
+    ends = [
+        (event.ended_at, event.kind)
         for event in facts.events
-        if event.kind == "away" and event.ended_at is not None
+        if event.kind in PAUSING and event.ended_at is not None
     ]
-    if back and not any(row.kind is Kind.FULL and row.observed_at >= back[-1] for row in rows):
-        yield _soon("return", "full check after the return", back[-1], "after a transport")
+    back, kind = max(ends, default=(None, ""))
+    if back is None:
+        return
+    if not any(row.kind is Kind.FULL and row.observed_at >= back for row in rows):
+        what, source = _AFTER[kind]
+        yield soon("return", what, back, source)
+
+
+_AFTER = {
+    "away": ("full check after the return", "after a transport"),
+    "standby": ("full check after standby", "after standby"),
+}
 
 
 def _after_change(
@@ -137,9 +116,9 @@ def _after_change(
     at = f"{clock.local(changed):%H:%M}"
     later = [row for row in rows if row.observed_at > changed]
     if not any(row.kind in (Kind.FULL, Kind.BRIEF) for row in later):
-        yield _soon("after_change", f"look after the change at {at}", due_at, "after a change")
+        yield soon("after_change", f"look after the change at {at}", due_at, "after a change")
     if not any(row.kind is Kind.GAS for row in later):
-        yield _soon("gas", f"gas after the change at {at}", due_at, "after a change")
+        yield soon("gas", f"gas after the change at {at}", due_at, "after a change")
 
 
 def _changed_at(rows: Sequence[Assessment], policy: Policy) -> datetime | None:
@@ -209,7 +188,7 @@ def _cuff(facts: CourseFacts, rows: Sequence[Assessment], policy: Policy) -> Ite
         return
     read = _last_at(rows, "cuff_pressure_cmh2o", tube.observed_at)
     if read is None:
-        yield _soon("cuff", "cuff pressure", tube.observed_at + timedelta(hours=1), "new tube")
+        yield soon("cuff", "cuff pressure", tube.observed_at + timedelta(hours=1), "new tube")
         return
     due_at = read + timedelta(hours=float(policy.stale_h.get("cuff", policy.stale_h["measured"])))
     late, overdue = _grace(due_at, policy)
@@ -226,16 +205,6 @@ def _last_at(
         if _number(row.readings.get(code)) is not None:
             return row.observed_at
     return None
-
-
-def _prone(facts: CourseFacts) -> Iterator[DueItem]:
-    for event in facts.events:
-        if event.kind == "prone" and event.ended_at is None:
-            due_at = event.observed_at + timedelta(hours=PRONE_H)
-            overdue = due_at + timedelta(hours=2)
-            source = "length of a prone session"
-            late = due_at + timedelta(hours=1)
-            yield DueItem("prone", f"{PRONE_H} h of prone", due_at, late, overdue, source)
 
 
 def _filter(rows: Sequence[Assessment], policy: Policy, clock: UnitClock) -> Iterator[DueItem]:
@@ -266,7 +235,7 @@ def _day(text: str) -> date | None:
 
 def _again(told: OnceNow) -> DueItem:
     once = told.once
-    return _soon(READ_AGAIN, once.series, once.read_again_at, "outside once")
+    return soon(READ_AGAIN, once.series, once.read_again_at, "outside once")
 
 
 def _tasks(facts: CourseFacts, policy: Policy) -> Iterator[DueItem]:

@@ -7,6 +7,7 @@ from datetime import time
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from app.rules.episode_figures import EpisodeFigures, read_episodes
 from app.rules.figures import STARTING_POLICY_FILE, Figures, read_rules
 from app.rules.policy_error import PolicyError
 
@@ -107,6 +108,7 @@ class Policy:
     ventilator_gap_days: int = 1
     """Whole calendar days off invasive support that begin the ventilator days anew."""
     fresh_tracheostomy_days: int = 7
+    episodes: EpisodeFigures = field(default_factory=lambda: read_episodes({}))
 
     @property
     def words(self) -> str:
@@ -135,6 +137,7 @@ def read_policy(text: str, version: int = 0) -> Policy:
         rules=read_rules(tree),
         ventilator_gap_days=_days(tree, "ventilator_gap_days", 1),
         fresh_tracheostomy_days=_days(tree, "fresh_tracheostomy_days", 7),
+        episodes=read_episodes(tree),
     )
 
 

@@ -3,6 +3,7 @@
 from datetime import time
 
 from seed_demo.patient import Condition
+from seed_demo.screens import screened
 from seed_demo.story import Bedside, Manner, Phase, Room, Step, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import SEDATED, volume_control
@@ -71,6 +72,7 @@ STORY = Story(
             plateau_missed=0.0,
             gas_times=(time(5, 20), time(13, 30), time(21, 30)),
         ),
+        happenings=(screened("screen_cause"),),
         notes=NOTES,
     ),
 )

@@ -3,6 +3,7 @@
 from datetime import time
 
 from seed_demo.patient import Condition
+from seed_demo.screens import screened
 from seed_demo.story import (
     Bedside,
     Happening,
@@ -86,6 +87,7 @@ STORY = Story(
             plateau_missed=0.15,
         ),
         happenings=(
+            screened("screen_effort"),
             Happening("tracheostomy", CUT, "Tracheostomy in theatre, 8.0, cuffed, no trouble"),
         ),
         notes=NOTES,

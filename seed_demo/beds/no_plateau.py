@@ -3,6 +3,7 @@
 from datetime import time
 
 from seed_demo.patient import Condition
+from seed_demo.screens import screened
 from seed_demo.story import Bedside, Manner, Phase, Room, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import SEDATED, volume_control
@@ -67,6 +68,7 @@ STORY = Story(
             passive=False,
             gas_times=(time(5, 30), time(16, 40)),
         ),
+        happenings=(screened("screen_awake"),),
         notes=NOTES,
     ),
 )

@@ -3,6 +3,7 @@
 from datetime import time
 
 from seed_demo.patient import Condition
+from seed_demo.screens import FAILED_TRIAL, screened
 from seed_demo.story import Bedside, Manner, Phase, Room, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import AWAKE, SEDATED, pressure_support, volume_control
@@ -56,6 +57,10 @@ STORY = Story(
         room=Room(fio2=(30, 50), peep=(6, 8)),
         manner=Manner(
             seen=SEDATED, then=((SINCE, AWAKE),), gas_times=(time(5, 15),), specimen="venous"
+        ),
+        happenings=(
+            screened(),
+            FAILED_TRIAL,
         ),
         notes=NOTES,
     ),

@@ -86,9 +86,22 @@ STORY = Story(
             gas_times=(time(5, 10), time(10, 30), time(18, 10), time(22, 40)),
         ),
         happenings=(
-            Happening("prone", FIRST, "Turned prone, head to the left", timedelta(hours=17)),
             Happening(
-                "prone", SECOND, "Turned prone, head to the right, tube at 24 before and after"
+                "prone",
+                FIRST,
+                "Turned prone: head left",
+                timedelta(hours=17),
+                details={"prone_head_side": "left"},
+            ),
+            Happening(
+                "prone",
+                SECOND,
+                "Turned prone: head right",
+                details={
+                    "prone_head_side": "right",
+                    "prone_depth_before": "24",
+                    "prone_depth_after": "24",
+                },
             ),
         ),
         notes=NOTES,

@@ -3,6 +3,7 @@
 from datetime import time
 
 from seed_demo.patient import Condition
+from seed_demo.screens import screened
 from seed_demo.story import Bedside, Manner, Phase, Slip, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import SEDATED, volume_control
@@ -47,6 +48,7 @@ STORY = Story(
             seen=SEDATED,
             slips=(Slip(At(time(3, 30), 14), "heart_rate", "28"),),
         ),
+        happenings=(screened("screen_awake"),),
         notes=NOTES,
     ),
 )

@@ -3,6 +3,7 @@
 from datetime import time
 
 from seed_demo.patient import Condition
+from seed_demo.screens import screened
 from seed_demo.story import Bedside, Manner, Phase, Room, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import SEDATED, volume_control
@@ -55,6 +56,7 @@ STORY = Story(
             late_rounds=(At(time(3, 30), 20),),
             gas_times=(time(5, 10), time(17, 20)),
         ),
+        happenings=(screened("screen_cause"),),
         notes=NOTES,
     ),
 )

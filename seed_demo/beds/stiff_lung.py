@@ -6,6 +6,7 @@ from decimal import Decimal
 from app.actions.write_if_then import Line
 from seed_demo.patient import Condition
 from seed_demo.plan import Plan, PlannedTask
+from seed_demo.screens import screened
 from seed_demo.story import Bedside, Happening, Manner, Phase, Room, Story, Who, airway
 from seed_demo.support import Support
 from seed_demo.usual import SEDATED, volume_control
@@ -101,6 +102,7 @@ STORY = Story(
             gas_times=(time(5, 10), time(12, 30), time(17, 0), time(22, 0)),
         ),
         happenings=(
+            screened("screen_cause", "screen_oxygen"),
             Happening(
                 "away",
                 At(time(13, 10), 15),

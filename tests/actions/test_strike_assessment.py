@@ -57,3 +57,21 @@ def test_without_a_reason_nothing_is_struck(shift: Shift) -> None:
 def test_a_row_of_another_course_is_not_found(shift: Shift) -> None:
     with pytest.raises(NotFound):
         strike(shift, "ash", shift.chart("ash", "L5"))
+
+
+def test_what_a_struck_row_said_of_the_gear_is_taken_back(shift: Shift) -> None:
+    row = shift.chart("ash", safe_suction="no")
+    assert [task.rule for task in shift.facts().tasks if task.is_open] == ["safe_suction"]
+    strike(shift, "ash", row)
+    assert [task.rule for task in shift.facts().tasks if task.is_open] == []
+
+
+def test_another_rows_no_keeps_its_task_and_a_struck_yes_opens_it_again(shift: Shift) -> None:
+    shift.chart("ash", safe_suction="no")
+    shift.clock.forward(hours=1)
+    again = shift.chart("ash", safe_suction="no")
+    strike(shift, "ash", again)
+    shift.clock.forward(hours=1)
+    ready = shift.chart("ash", safe_suction="yes")
+    strike(shift, "ash", ready)
+    assert [task.rule for task in shift.facts().tasks if task.is_open] == ["safe_suction"]

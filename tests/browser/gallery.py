@@ -56,6 +56,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "event-refused": ("event", sample_event.event_refused),
     "fill": ("fill", sample_fill.fill),
     "fill-refused": ("fill", sample_fill.fill_refused),
+    "fill-cylinder": ("fill", sample_fill.fill_cylinder),
     "fill-read": ("fill", sample_fill.fill_read),
     "fill-one-press": ("fill", sample_fill.one_press),
     "flags": ("flags", sample_flags.flags),

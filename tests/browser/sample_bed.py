@@ -209,6 +209,10 @@ def bed(**changes: object) -> BedPage:
         "row_words": "correct or strike",
         "policy_words": "Judged by policy 7 of 12 Nov, Cedar",
         "acts": (NavLink("Event", "/courses/5/events"), NavLink("Airway", "/courses/5/airway")),
+        "going": (
+            "Prone since 21:10, 5 h of 16 h; turn due 13:10",
+            "Inhaled nitric oxide since 25 Nov 18:00, 8 h 5 min: 20 ppm",
+        ),
         "not_yet": (NavLink("height", "/courses/5/height"), NavLink("airway", "/courses/5/airway")),
         "tube_out_href": "/courses/5/tube-out",
     }

@@ -5,6 +5,7 @@ from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryL
 from app.pages.frame import NavLink
 from app.pages.row_page import AskedFirst
 from tests.browser.sample_frame import at, banner, frame
+from tests.browser.sample_reader import calculator_cylinder
 
 MARKS = (Option("teeth", "Teeth"), Option("lip", "Lip", chosen=True))
 HISTORY = (
@@ -67,6 +68,33 @@ def page(**changes: object) -> FillPage:
         "back_href": "/courses/5",
     }
     return FillPage(**(given | changes))  # type: ignore[arg-type]
+
+
+def fill_cylinder() -> FillPage:
+    """A transport with its cylinder worked out, and what was charted of it."""
+    history = (
+        HistoryLine(
+            at("14:10"),
+            "FiO2 on the way: 60 %, SpO2 on the way: 93 %",
+            "Ash",
+        ),
+        HistoryLine(
+            at("13:30"),
+            "Transport, away from the unit: CT",
+            "Ash",
+            why="Settings before: FiO2 50 %, PEEP 10 cmH2O",
+            holds=True,
+        ),
+    )
+    open_form = form(
+        action="/courses/5/episodes",
+        sections=(FillSection("Left the unit", (Blank("away_to", "Where to", "text", "CT"),)),),
+        look_label="Work out the minutes",
+        cylinder=calculator_cylinder().cylinder,
+        hidden=(("act", "away.begin"),),
+    )
+    lead = "Prone since 21:10, 5 h of 16 h; turn due 13:10. Away since 01:30, 35 min: CT."
+    return page(heading="Prone, transport, trials", lead=lead, history=history, form=open_form)
 
 
 def fill() -> FillPage:

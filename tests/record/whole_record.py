@@ -22,6 +22,7 @@ from app.record.tables import (
     CourseEndRow,
     CourseRow,
     CoverRow,
+    EventDetailRow,
     EventEndRow,
     EventRow,
     FlagAnswerRow,
@@ -127,6 +128,10 @@ def _event(writing: Writing, course: str, now: datetime) -> None:
     event = EventRow(course_id=course, kind="prone", observed_at=now)
     writing.add(event)
     writing.add(EventEndRow(course_id=course, event_id=event.id, ended_at=now))
+    details = '{"prone_head_side": "left"}'
+    writing.add(
+        EventDetailRow(course_id=course, event_id=event.id, observed_at=now, details=details)
+    )
 
 
 def _superseding(writing: Writing, course: str) -> CourseRow:

@@ -120,3 +120,18 @@ class EventEndRow(RecordRow, table=True):
     event_id: str = Field(foreign_key="event.id")
     ended_at: datetime
     words: str = ""
+
+
+class EventDetailRow(RecordRow, table=True):
+    """What somebody said of an event at one time; what is known later comes in another row."""
+
+    __tablename__ = "event_detail"
+    __table_args__ = record_table("event_detail")
+    moment_column = "observed_at"
+
+    supersedes_id: str | None = supersedes("event_detail")
+    course_id: str = Field(foreign_key="course.id", index=True)
+    event_id: str = Field(foreign_key="event.id")
+    observed_at: datetime
+    details: str
+    """A JSON object: codes of `charting.fields.episodes`, and what was said under each."""
