@@ -56,7 +56,7 @@ def task(due_in_h: float | None, state: TaskState = TaskState.OPEN) -> Task:
 
 def test_a_plain_check_leaves_the_round_the_plateau_and_the_cuff():
     summary = of(row(**CHECK))
-    assert sorted(kinds(summary)) == ["check", "cuff", "plateau"]
+    assert sorted(kinds(summary)) == ["check", "cuff", "plateau", "trial_screen"]
     assert item(summary, "plateau").due_at == later(hours=6)
     assert item(summary, "cuff").due_at == later(hours=12)
 
