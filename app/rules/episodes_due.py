@@ -65,12 +65,16 @@ def _end_of_trial(event: Event) -> Iterator[DueItem]:
 
 
 def _screen(facts: CourseFacts, family: str, policy: Policy) -> Iterator[DueItem]:
-    """Once in so many hours, from the newest screen or the beginning of support."""
+    """Once in so many hours, from the newest screen or this unit's first look at the machine.
+
+    A patient who comes after days of support elsewhere is not overdue at the door.
+    """
     hours = policy.episodes.screen_every_h
     if not hours or not _can_be_screened(facts, family, policy):
         return
     screens = [event.observed_at for event in facts.events if event.kind == SCREEN]
-    since = max(screens, default=facts.support_started_at)
+    first = min(row.observed_at for row in facts.standing if row.mode_family)
+    since = max(screens, default=first)
     due_at = since + timedelta(hours=float(hours))
     late, overdue = (due_at + grace for grace in SCREEN_GRACE)
     yield DueItem(SCREEN, "screen for a breathing trial", due_at, late, overdue, "once a day")

@@ -1,14 +1,12 @@
 """A screen is due once a day where somebody can be screened; numbers come from the policy."""
 
-from datetime import timedelta
-
 import pytest
 
 from app.charting.facts import Event
 from app.rules.bed_summary import summarise
 from app.rules.policy import STARTING_POLICY_FILE, PolicyError, read_policy, starting_policy
 from app.rules.unit_clock import UnitClock
-from tests.charting.rows import START, course, later, row
+from tests.charting.rows import course, later, row
 
 POLICY = starting_policy()
 LARCH = UnitClock("America/New_York")
@@ -27,8 +25,8 @@ def event(kind: str, begun: float, ended: float | None = None) -> Event:
     return Event(kind, kind, later(hours=begun), until, kind, "ash")
 
 
-def test_the_first_screen_is_due_a_day_after_support_began_and_the_next_a_day_after_that():
-    assert due(row(**BREATHING)) == [START + timedelta(hours=24)]
+def test_the_first_screen_is_due_a_day_after_the_first_check_and_the_next_a_day_after_that():
+    assert due(row(**BREATHING), row(at=later(hours=9), **BREATHING)) == [later(hours=24)]
     screened = (event("trial_screen", 20),)
     assert due(row(**BREATHING), events=screened) == [later(hours=44)]
 
