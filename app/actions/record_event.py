@@ -145,7 +145,10 @@ def _impossible(
         yield "The time at which it ended is still to come."
     if event.observed_at < facts.support_started_at:
         yield "The time is before support started. Is it the right day?"
-    if facts.ended_at is not None and max(event.observed_at, event.ended_at or event.observed_at) > facts.ended_at:
+    if (
+        facts.ended_at is not None
+        and max(event.observed_at, event.ended_at or event.observed_at) > facts.ended_at
+    ):
         yield "The course had ended by that time."
     if kind.code == "other" and not event.words.strip():
         yield "Say in a few words what happened."

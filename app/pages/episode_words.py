@@ -20,6 +20,7 @@ from app.charting.fields.episodes import ASKED_OF_EPISODES
 from app.pages.times import clock_time
 from app.physiology.catalogue import CATALOGUE
 from app.rules.episodes_due import prone_hours, prone_until
+from app.rules.muted import muted_now
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
 
@@ -51,7 +52,9 @@ def going_lines(
     now: datetime,
     kinds: tuple[str, ...] = _IN_LINES,
 ) -> tuple[str, ...]:
-    """One line for each state of these kinds that goes on, in their order."""
+    """One line for each state of these kinds that goes on, in their order; none after the end."""
+    if facts.ended_at is not None:
+        return ()
     found = {
         event.kind: event
         for event in facts.events
@@ -84,6 +87,8 @@ def going_words(
 def _of_how_many(
     event: Event, facts: CourseFacts, policy: Policy, clock: UnitClock, now: datetime
 ) -> str:
+    if muted_now(facts) is not None:
+        return ""
     hours, _ = prone_hours(event, facts, policy)
     due = prone_until(event, facts, policy)
     if due is None:
