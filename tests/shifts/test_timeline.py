@@ -11,7 +11,6 @@ from tests.shifts.handing import accept, chart, offer
 from tests.site import PASSWORD
 from tests.ward import Ward
 
-
 SAID = {
     "trial_screen": {"screen_not_done": "no time"},
     "breathing_trial": {"trial_kind": "t_piece"},
