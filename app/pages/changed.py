@@ -10,11 +10,11 @@ from app.pages.change_words import value_words, what_changed
 from app.pages.changed_part import Change, ChangedPart
 from app.pages.frame import NavLink
 from app.pages.times import clock_time, when_in
-from app.rules.changes import Step, changes_since
+from app.rules.changes import Happened, Step, changes_since, events_since
 from app.rules.unit_clock import UnitClock
 
 SHIFT, LOOK = "shift", "look"
-NOTHING = "No change of settings, airway, position, height or limits of care charted since."
+NOTHING = "No event, and no change of settings, airway, position, height or limits of care since."
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +54,11 @@ def _took(kind: StepKind) -> bool:
 
 
 def changes_of(course: Known, since: Since) -> tuple[Change, ...]:
-    """Every step in words, oldest first."""
+    """Every step and every event in words, oldest first."""
     found = changes_since(course.facts, since.at, course.policy, written_too=since.is_look)
-    return tuple(_change(step, course) for step in found)
+    told = [(step.at, _change(step, course)) for step in found]
+    told += [(each.at, _event(each, course)) for each in events_since(course.facts, since.at)]
+    return tuple(change for _, change in sorted(told, key=lambda pair: pair[0]))
 
 
 def changed_part(course: Known, chosen: Since, look: Since | None) -> ChangedPart:
@@ -83,6 +85,17 @@ def _change(step: Step, course: Known) -> Change:
         why=step.why,
         first_seen="" if before is not None else _first_seen(step, course),
         corrected=_corrected(step, course),
+    )
+
+
+def _event(happened: Happened, course: Known) -> Change:
+    return Change(
+        what="Event",
+        before="",
+        after=happened.words,
+        when=when_in(happened.at, course.now, course.clock),
+        author=happened.author,
+        is_event=True,
     )
 
 

@@ -20,6 +20,8 @@ class Change:
     """ "first seen 14:10", in place of a value before, where none was known."""
     corrected: str = ""
     """ "corrected from 18 at 19:40"; empty for what was charted so at once."""
+    is_event: bool = False
+    """Whether `after` says what happened: there is nothing before it, and its words are its why."""
 
 
 @dataclass(frozen=True, slots=True)

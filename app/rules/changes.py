@@ -12,12 +12,14 @@ from datetime import datetime
 from decimal import Decimal
 
 from app.charting.airways import REMOVED
+from app.charting.events import EVENT_KINDS
 from app.charting.facts import Airway, Assessment, BodySize, CourseFacts, Reading, State
 from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
 from app.rules.policy import Policy
 
 ALWAYS_LISTED = ("device_id", "position", "humidifier")
+ROUTINE = frozenset({"suction", "position_change"})
 MODE_FAMILY = "mode_family"
 AIRWAY = "airway"
 HEIGHT = "height_cm"
@@ -43,6 +45,15 @@ class Step:
     corrected_from: Worth | None = None
     """What stood there before it was corrected; None where that was no value."""
     corrected_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """An event, its begin or its end, in the words of the record; an end is by nobody's name."""
+
+    words: str
+    at: datetime
+    author: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +85,24 @@ def changes_since(
         for step in _steps(key, told, since, policy, written_too=written_too)
     )
     return tuple(sorted(steps, key=lambda step: step.at))
+
+
+def events_since(facts: CourseFacts, since: datetime) -> tuple[Happened, ...]:
+    """Every event that came about, began or ended after `since`, oldest first.
+
+    Suction is left out: it is part of every round (common practice). A turn is listed as a step of
+    the position.
+    """
+    listed = [event for event in facts.events if event.kind not in ROUTINE]
+    began = [Happened(each.words, each.observed_at, each.author) for each in listed]
+    ended = [
+        Happened(EVENT_KINDS[each.kind].ends, each.ended_at, "")
+        for each in listed
+        if each.ended_at is not None and EVENT_KINDS[each.kind].lasts
+    ]
+    return tuple(
+        sorted((each for each in (*began, *ended) if each.at > since), key=lambda each: each.at)
+    )
 
 
 def _told(facts: CourseFacts, policy: Policy) -> Mapping[str, list[_Told]]:

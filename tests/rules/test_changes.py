@@ -6,8 +6,15 @@ from decimal import Decimal
 
 import pytest
 
-from app.charting.facts import Assessment, CareLimits
-from app.rules.changes import AIRWAY, HEIGHT, LIMITS, MODE_FAMILY, changes_since
+from app.charting.facts import Assessment, CareLimits, Event
+from app.rules.changes import (
+    AIRWAY,
+    HEIGHT,
+    LIMITS,
+    MODE_FAMILY,
+    changes_since,
+    events_since,
+)
 from app.rules.policy import starting_policy
 from tests.charting.rows import AT, airway, body, course, later, row
 
@@ -148,3 +155,20 @@ def test_other_limits_of_care_and_a_removed_tube_are_always_listed() -> None:
         (LIMITS, "Full treatment", "No compressions"),
         (AIRWAY, "ett_oral 7.5", "removed"),
     ]
+
+
+def happened(*events, since=AT):
+    facts = replace(course(row()), events=events)
+    return [(each.words, each.at) for each in events_since(facts, since)]
+
+
+def test_what_lasts_is_told_when_it_begins_and_when_it_ends() -> None:
+    turned, back = later(hours=1), later(hours=9)
+    prone = Event("1", "prone", turned, back, "Turned prone: head left", "Ash")
+    assert happened(prone) == [("Turned prone: head left", turned), ("Turned supine", back)]
+    assert happened(prone, since=turned) == [("Turned supine", back)]
+    assert happened(prone, since=back) == []
+
+
+def test_suction_is_no_news() -> None:
+    assert happened(Event("1", "suction", later(hours=1), None, "Suction", "Ash")) == []
