@@ -3,7 +3,7 @@
 from dataclasses import asdict, dataclass
 from datetime import datetime
 
-from app.actions.handoff_step import worded
+from app.actions.handoff_step import StepRefused, worded
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.handing_over import Source, TaskState
@@ -24,7 +24,8 @@ class NewTask:
 
 def add_task(writing: Writing, course_id: str, task: NewTask, *, save_key: str = "") -> str:
     """Keep the task; returns its id. Raises NotFound, and StepRefused for one without words."""
-    find_course(writing.session, course_id)
+    if find_course(writing.session, course_id).ended_at is not None:
+        raise StepRefused("This course is closed; nothing is planned in it any more.")
     content = asdict(task)
     done = did_before(writing, course_id, save_key, content)
     if done is not None:

@@ -4,7 +4,7 @@ from dataclasses import asdict, dataclass
 from decimal import Decimal
 from typing import Any
 
-from app.actions.handoff_step import worded
+from app.actions.handoff_step import StepRefused, worded
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.record.courses import find_course
@@ -37,7 +37,8 @@ def write_if_then(writing: Writing, course_id: str, line: Line, *, save_key: str
 
     Raises NotFound, and StepRefused for a line without its "if", its "then" or whom to call.
     """
-    find_course(writing.session, course_id)
+    if find_course(writing.session, course_id).ended_at is not None:
+        raise StepRefused("This course is closed; nothing is planned in it any more.")
     content = asdict(line)
     done = did_before(writing, course_id, save_key, content)
     if done is not None:

@@ -11,6 +11,7 @@ from app.rules.away import NO_WORD_AFTER, Away
 from app.rules.bed_summary import BedSummary
 from app.rules.due_item import DueItem
 from app.rules.due_items import READ_AGAIN
+from app.rules.muted import CLOSED
 from app.rules.unit_clock import UnitClock
 
 AHEAD = timedelta(hours=4)
@@ -35,8 +36,11 @@ def due_lines(
 
 def nothing_due(summary: BedSummary, now: datetime, clock: UnitClock) -> str:
     """What is said where nothing is due: that it is muted, where it is."""
-    if summary.muted is not None:
-        return f"What is due is muted: {muted_short(summary.muted, now, clock)}."
+    muted = summary.muted
+    if muted is not None and muted.kind == CLOSED:
+        return "Nothing is due any more: the course is closed."
+    if muted is not None:
+        return f"What is due is muted: {muted_short(muted, now, clock)}."
     return "Nothing is due."
 
 

@@ -70,7 +70,8 @@ def handoff_page(
     handoff = handoff_of(facts.handoffs)
     standing, note = standing_words(handoff, clock, now)
     if facts.ended_at is not None and course.summary.muted is not None:
-        standing, note = muted_words(course.summary.muted, now, clock), CLOSED_DETAIL
+        standing, note = muted_words(course.summary.muted, now, clock), f"{CLOSED_DETAIL}."
+        editable, reader = False, None
     return HandoffPage(
         frame=frame,
         banner=banner_of(facts, course.policy, clock, now, course.words),

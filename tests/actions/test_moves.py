@@ -78,7 +78,7 @@ def nobody_is_in_two_places(shift: Shift) -> None:
 
 
 @settings(
-    max_examples=8, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(steps=STEPS)
 def test_no_order_of_moves_puts_two_patients_in_one_bed(engine, steps):

@@ -153,10 +153,12 @@ def test_a_course_that_ended_is_read_and_nothing_is_due_in_it(
     closed = act(ash, page, "close", end="died", words="pronounced by Dr Oak")
     assert "Closed 04:30. Died: pronounced by Dr Oak" in closed.text
     assert "overdue" not in closed.text
-    assert "What is due is muted: closed 04:30." in closed.text
+    assert "Nothing is due any more: the course is closed." in closed.text
     assert "Was in L3, died 04:30" in closed.text
     assert "No flag raised" not in closed.text
-    assert "Closed 04:30. Died" in ash.get(page_of(ward, "L3")).text
+    handoff = ash.get(page_of(ward, "L3"))
+    assert "Closed 04:30. Died" in handoff.text
+    assert not [form for form in handoff.page.root.all("form") if "/handoff" in form["action"]]
     assert "Died: pronounced by Dr Oak, 04:30" in ash.get("/courses").text
     board = ash.get("/").text
     assert "P-01 Test" not in board
