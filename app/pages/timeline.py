@@ -18,6 +18,7 @@ from app.pages import airway_words
 from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.day_words import day_words
+from app.pages.episode_words import detail_words, lasted_words
 from app.pages.frame import Frame
 from app.pages.timeline_lanes import lanes_of
 from app.pages.timeline_page import TimelineDay, TimelineLine, TimelinePage
@@ -100,12 +101,27 @@ def _modes(facts: CourseFacts) -> Iterator[Told]:
 
 
 def _event(event: Event) -> Iterator[Told]:
-    """Its beginning or only moment, and its end where it has one."""
+    """Its beginning or only moment, what was said of it later, and its end where it has one."""
     kind = EVENT_KINDS.get(event.kind)
-    yield Told(event.observed_at, "Event", event.words or event.kind, event.author)
-    if event.ended_at is not None:
-        ends = kind.ends if kind is not None and kind.ends else f"{event.kind} ended"
-        yield Told(event.ended_at, "Event", ends)
+    label = kind.label if kind is not None else event.kind
+    first, last = event.observed_at, event.ended_at
+    words = _joined(event.words or label, _said_at(event, first))
+    yield Told(first, "Event", words, event.author)
+    for said in event.said:
+        if said.observed_at not in (first, last):
+            yield Told(said.observed_at, "Event", _joined(label, detail_words(said)), said.author)
+    if last is not None:
+        ends = kind.ends if kind is not None and kind.ends else f"{label} ended"
+        words = _joined(f"{ends} after {lasted_words(event)}", event.end_words)
+        yield Told(last, "Event", _joined(words, _said_at(event, last)))
+
+
+def _said_at(event: Event, at: datetime) -> str:
+    return ", ".join(detail_words(said) for said in event.said if said.observed_at == at)
+
+
+def _joined(*parts: str) -> str:
+    return "; ".join(filter(None, parts))
 
 
 def _handoffs(facts: CourseFacts) -> Iterator[Told]:

@@ -52,7 +52,24 @@ def test_every_kind_of_event_stands_on_it(
         assert any("so it was" in words and kind.label in words for words in told) or (
             kind.code == "other"
         )
-        assert not kind.lasts or kind.ends in told
+        assert not kind.lasts or any(words.startswith(f"{kind.ends} after") for words in told)
+
+
+def test_what_was_said_of_a_state_stands_at_its_own_time(
+    ash: Browser, page: str, database, clock: Clock, ward: Ward
+):
+    course = ward.courses["L3"]
+    began = NewEvent("prone", clock.now, "", {"prone_target_h": "16"})
+    with database.writing(clock, ward.staff["ash"]) as writing:
+        record_event(writing, course, began)
+    clock.forward(minutes=10)
+    with database.writing(clock, ward.staff["ash"]) as writing:
+        end_event(writing, course, NewEvent("prone", clock.now, "pressure on the eye"))
+    told = [(at, words) for at, what, words, _ in lines(ash, page) if what == "Event"]
+    assert told == [
+        ("19:40", "Turned supine after 10 min; pressure on the eye"),
+        ("19:30", "Turned prone; Hours meant: 16 h"),
+    ]
 
 
 def test_place_airway_mode_handoff_and_end_stand_in_the_order_of_time(
