@@ -3,19 +3,22 @@ rest. Worst first: concern, then the soonest task. A reader may ask for the orde
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from app.charting.handing_over import Level
+from app.pages.assigned_words import assigned_words
 from app.pages.board import BoardBed
 from app.pages.due_words import check_due
 from app.pages.frame import Frame, NavLink
 from app.pages.handing_over import LEVEL_WORDS, hold_words
 from app.pages.handoff_round_page import RoundGroup, RoundPage, RoundRow
 from app.pages.shown import Tone
-from app.pages.times import when_in
+from app.pages.times import clock_time, when_in
 from app.pages.worries import worries_of
 from app.rules.bed_summary import BedSummary
 from app.rules.handoff_state import HandoffNow, Standing
+from app.rules.shift_plan import Plan
 from app.rules.unit_clock import UnitClock
 
 WORST_FIRST = (Level.HIGH.value, Level.RAISED.value, "", Level.LOW.value)
@@ -39,8 +42,12 @@ def round_page(
     now: datetime,
     version: str,
     in_bed_order: bool = False,
+    plan: Plan | None = None,
 ) -> RoundPage:
-    """The round at `now`. `late` counts the items that this reader has not seen, by bed code."""
+    """The round at `now`. `late` counts the items that this reader has not seen, by bed code.
+
+    `plan` is that of the shift that comes, or of the one that runs.
+    """
     taken = [bed for bed in beds if bed.summary is not None]
     ordered = taken if in_bed_order else sorted(taken, key=_worst_first)
     grouped: dict[str, list[RoundRow]] = {TO_YOU: [], YOURS: [], OTHERS: []}
@@ -49,7 +56,8 @@ def round_page(
         group = _group(bed.summary.handoff, reader_id)
         href = f"/courses/{bed.course_id}/handoff"
         row = _row(bed.code, bed.summary, group, href, late.get(bed.code, 0), clock, now)
-        grouped[group].append(row)
+        assigned = _assigned(plan, bed.code, bed.summary.handoff, clock, now)
+        grouped[group].append(replace(row, standing=f"{row.standing}{assigned}"))
     order = "bed" if in_bed_order else "worst"
     return RoundPage(
         frame=frame,
@@ -64,6 +72,17 @@ def round_page(
         version=version,
         rows_href=f"/handoffs/rows?order={order}&version={version}",
     )
+
+
+def _assigned(
+    plan: Plan | None, bed: str, told: HandoffNow, clock: UnitClock, now: datetime
+) -> str:
+    """Who is to have the bed, and from when where that is still to come."""
+    words = assigned_words(plan, bed, told)
+    if not words or plan is None:
+        return ""
+    start = f" from {clock_time(plan.starts_at, now, clock)}" if plan.starts_at > now else ""
+    return f"; {words}{start}"
 
 
 def _worst_first(bed: BoardBed) -> tuple[int, bool, float]:

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
-from datetime import timedelta
 
 from sqlmodel import Session
 
@@ -23,7 +22,7 @@ from app.rules.handoff_state import HandoffNow, Person, handoff_of
 from app.rules.since_then import Difference, differences, late_items
 from app.web.assets import version_of
 from app.web.check_form import new_save_key
-from app.web.shift_plan import read_plan, takers
+from app.web.shift_plan import BEFORE_A_SHIFT, read_plan, takers
 from app.web.templating import Pages
 from app.web.visit import Visit
 
@@ -35,10 +34,6 @@ STYLES = (
     "css/handoff.css",
     "css/changed.css",
 )
-
-
-BEFORE_A_SHIFT = timedelta(hours=2)
-"""How long before a shift beds are offered to those who have them in it (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)

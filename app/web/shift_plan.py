@@ -1,6 +1,6 @@
 """The plan of a shift for a route, read once between two writes."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from sqlmodel import Session
 
@@ -15,13 +15,27 @@ from app.web.visit import Visit
 _PLAN = "shift plan"
 
 
+BEFORE_A_SHIFT = timedelta(hours=2)
+"""How long before a shift beds are offered to those who have them in it (common practice)."""
+
+
 def plan_now(visit: Visit, memory: Memory) -> Plan:
     """The plan of the shift that runs now."""
-    starts_at = visit.clock.shift_start(visit.now)
-    plan: Plan | None = memory.get(_PLAN)
-    if plan is None or plan.starts_at != starts_at:
+    return _plan_at(visit, memory, visit.now)
+
+
+def plan_coming(visit: Visit, memory: Memory) -> Plan:
+    """The plan of the shift that a handoff is for: the next one, once that is near."""
+    return _plan_at(visit, memory, visit.now + BEFORE_A_SHIFT)
+
+
+def _plan_at(visit: Visit, memory: Memory, at: datetime) -> Plan:
+    starts_at = visit.clock.shift_start(at)
+    key = f"{_PLAN} {starts_at.isoformat()}"
+    plan: Plan | None = memory.get(key)
+    if plan is None:
         with visit.reading() as session:
-            plan = memory[_PLAN] = read_plan(session, visit, starts_at)
+            plan = memory[key] = read_plan(session, visit, starts_at)
     return plan
 
 

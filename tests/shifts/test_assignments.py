@@ -84,6 +84,23 @@ def test_acceptance_brings_the_bed_to_whom_it_was_assigned(
     assert "assigned to you" not in birch.get("/mine").page.text
 
 
+def test_before_a_shift_the_round_of_handoffs_says_to_whom_each_bed_is_to_go(
+    ash: Browser, cedar: Browser, ward: Ward, clock: Clock
+) -> None:
+    said(ash, ward, "L3", "take", "Mine since the morning")
+    plan(cedar, ward, "next", L3="birch")
+    assert "assigned to Birch" not in ash.get("/handoffs").page.text
+    clock.now += timedelta(hours=10)
+    ash.sign_in("ash", PASSWORD)
+    page = ash.get("/handoffs")
+    assert "Ash has it; assigned to Birch from 07:00" in page.page.text
+    rows = next(e["hx-get"] for e in page.page.root.all() if "/handoffs/rows" in e["hx-get"])
+    assert ash.part(rows).status == 304
+    later = as_(cedar, "cedar")
+    plan(later, ward, "next", L3="cedar")
+    assert "assigned to Cedar from 07:00" in ash.part(rows).text
+
+
 def test_a_bed_with_nobody_assigned_says_so_once_the_unit_plans(cedar: Browser, ward: Ward) -> None:
     assert "assigned to nobody" not in cedar.get("/scan").page.text
     page = plan(cedar, ward, L5="ash")

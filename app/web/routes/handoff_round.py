@@ -18,6 +18,7 @@ from app.web.dependencies import Reader, Watcher, memory_of
 from app.web.frame import frame_for
 from app.web.handoffs import late_counts, person_of
 from app.web.navigation import links_for
+from app.web.shift_plan import plan_coming
 from app.web.show import show
 from app.web.visit import Visit
 
@@ -33,7 +34,7 @@ def handoffs(request: Request, visit: Reader, order: str = "") -> Response:
 @router.get("/handoffs/rows")
 def rows(request: Request, visit: Watcher, version: str = "", order: str = "") -> Response:
     """The rows again if anything on them would look different, else 304."""
-    if version and version == board_version(visit, memory_of(request)):
+    if version and version == _version(request, visit):
         return Response(status_code=304)
     return show(request, "parts/_round.html", _round(request, visit, order))
 
@@ -80,6 +81,13 @@ def _hash_words(found: Kept) -> str:
     )
 
 
+def _version(request: Request, visit: Visit) -> str:
+    """What the round is called for this viewer now: its beds, and the plan of the coming shift."""
+    memory = memory_of(request)
+    plan = plan_coming(visit, memory)
+    return f"{board_version(visit, memory)}-{plan.starts_at:%d%H}{plan.mark}"
+
+
 def _round(request: Request, visit: Visit, order: str) -> RoundPage:
     board = board_of(visit, memory_of(request))
     beds = [kept.bed for kept in board.beds if kept.bed.summary is not None]
@@ -93,6 +101,7 @@ def _round(request: Request, visit: Visit, order: str) -> RoundPage:
         reader_id=visit.person.id,
         clock=visit.clock,
         now=visit.now,
-        version=board.version(visit),
+        version=_version(request, visit),
+        plan=plan_coming(visit, memory_of(request)),
         in_bed_order=order == "bed",
     )
