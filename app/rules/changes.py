@@ -8,12 +8,12 @@ Each is compared with the value in force at that moment; one that had none is "f
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal
 
 from app.charting.airways import REMOVED
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import Airway, Assessment, BodySize, CourseFacts, Reading, State
+from app.charting.facts import Airway, Assessment, BodySize, CourseFacts, OwnRange, Reading, State
 from app.charting.field import Field, Group, Manner
 from app.charting.fields import FIELDS
 from app.rules.policy import Policy
@@ -24,6 +24,9 @@ MODE_FAMILY = "mode_family"
 AIRWAY = "airway"
 HEIGHT = "height_cm"
 LIMITS = "limits_of_care"
+OWN_RANGE = "own_range "
+"""Before the key of a limit: the range of the patient's own in its place."""
+OF_THE_UNIT = "the unit's"
 WHY = "change_reason"
 """The field in which a check says why settings were changed."""
 
@@ -118,7 +121,22 @@ def _told(facts: CourseFacts, policy: Policy) -> Mapping[str, list[_Told]]:
     found[LIMITS] += [
         _Told(said.words, said.at, said.author, said.at) for said in facts.care_limits
     ]
+    for own in facts.own_ranges:
+        first = [_Told(OF_THE_UNIT, _EVER, "", _EVER)]
+        found.setdefault(f"{OWN_RANGE}{own.limit}", first).append(
+            _Told(_ends(own), own.from_at, own.author, own.from_at, own.why)
+        )
     return found
+
+
+_EVER = datetime.min.replace(tzinfo=UTC)
+
+
+def _ends(own: OwnRange) -> str:
+    """ "under 7.2 or over 7.6"; the unit's where it says that none is the patient's own."""
+    ends = {"under": own.under, "over": own.over}
+    told = [f"{side} {end:f}" for side, end in ends.items() if end is not None]
+    return " or ".join(told) or OF_THE_UNIT
 
 
 def _tube(tube: Airway) -> str:

@@ -44,7 +44,9 @@ def test_it_is_said_wherever_its_limit_judges(ash: Browser, base: str, clock: Cl
     for _ in range(2):
         chart(ash, base, clock)
     for address in (base, f"{base}/handoff"):
-        assert f"This patient's own range: {WHOSE}" in ash.get(address).page.text
+        text = ash.get(address).page.text
+        assert f"This patient's own range: {WHOSE}" in text
+        assert "Own range: Plateau pressure the unit's" in text
     number = ash.get(f"{base}/numbers/plateau_pressure_obs").page.text
     assert "Over 33 cmH2O is outside this patient's own range." in number
     assert "Plateau pressure 32, over" not in ash.get(base).page.text
@@ -58,12 +60,15 @@ def test_it_is_said_wherever_its_limit_judges(ash: Browser, base: str, clock: Cl
 def test_ended_the_units_range_judges_the_next_values(ash: Browser, base, clock, database) -> None:
     order(ash, base, **ORDER)
     chart(ash, base, clock)
+    then = f"{clock.now:%Y%m%dT%H%M%SZ}"
     clock.forward(minutes=1)
     end = {"ordered_by": "Dr Elm", "why": "chest wall opened"}
     page = order(ash, base, "?end=plateau_pressure_obs", **end).page
     assert "None is ordered: the unit's ranges hold" in page.text
     assert "own range ended" in page.text
     assert "Plateau pressure 32" not in ash.get("/").page.text
+    assert WHOSE in ash.get(f"{base}?as_of={then}").page.text
+    assert WHOSE not in ash.get(base).page.text
     for _ in range(2):
         chart(ash, base, clock)
     assert "Plateau pressure 32, over 30" in ash.get(f"{base}/flags/mechanics").page.text

@@ -9,6 +9,7 @@ from sqlalchemy import select
 
 from app.exchange.indices_export import export_indices
 from app.main import create_app
+from app.record.courses import course_facts
 from app.record.database import Database
 from app.record.judging import judging
 from app.record.tables import ReadingRow, table_of
@@ -161,3 +162,21 @@ def test_whoever_may_not_do_something_is_told_under_the_sites_name(
         oak.sign_in("oak", PASSWORD)
         answer = oak.get(f"{course(ward)}/assess")
         assert "A consultant may not" in answer.page.text
+
+
+def test_a_range_of_the_patients_own_is_typed_and_told_as_the_site_writes_it(
+    elsewhere: Browser, ward: Ward, database: Database
+) -> None:
+    action = f"{course(ward)}/own-ranges"
+    elsewhere.get(action)
+    order = {
+        "own_limit": "fio2_set",
+        "own_over": "0.75",
+        "ordered_by": "Dr Oak",
+        "why": "palliation",
+    }
+    page = elsewhere.submit(action, **order).page
+    assert "FiO2: outside is over 0.75 (ordered by Dr Oak: palliation)" in page.text
+    with database.reading() as session:
+        (own,) = course_facts(session, ward.courses["L3"]).own_ranges
+    assert own.over == 75
