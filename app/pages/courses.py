@@ -22,6 +22,9 @@ class ListedCourse:
     """How it ended, in words; empty for an open one."""
     checks: int
     last_check: datetime | None
+    out_since: datetime | None = None
+    """Since when the patient of an open one is out of the unit."""
+    out_words: str = ""
 
 
 def courses_page(
@@ -51,5 +54,14 @@ def courses_page(
 
 def _state(course: ListedCourse, now: datetime, clock: UnitClock) -> str:
     imported = "imported" if course.origin == "import" else ""
-    ended = f"{course.end}, {when_in(course.ended, now, clock).text}" if course.ended else "open"
-    return " · ".join(part for part in (imported, ended) if part)
+    return " · ".join(filter(None, (imported, _stands(course, now, clock))))
+
+
+def _stands(course: ListedCourse, now: datetime, clock: UnitClock) -> str:
+    """How it ended, or that it is open, with since when its patient is out of the unit."""
+    if course.ended is not None:
+        return f"{course.end}, {when_in(course.ended, now, clock).text}"
+    if course.out_since is None:
+        return "open"
+    where = f": {course.out_words}" if course.out_words else ""
+    return f"open, out of the unit since {when_in(course.out_since, now, clock).text}{where}"

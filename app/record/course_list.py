@@ -1,4 +1,4 @@
-"""Courses in no bed with how much was charted of each, in two queries however many there are."""
+"""Courses in no bed with how much was charted of each, in a few queries however many there are."""
 
 from dataclasses import dataclass
 from datetime import datetime
@@ -7,9 +7,9 @@ from sqlalchemy import func, select
 from sqlmodel import Session
 
 from app.record.courses import Course, list_courses
-from app.record.tables import AssessmentRow, table_of
+from app.record.tables import AssessmentRow, BedStayRow, table_of
 
-ASSESSMENT = table_of(AssessmentRow)
+ASSESSMENT, STAY = table_of(AssessmentRow), table_of(BedStayRow)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +19,9 @@ class Charted:
     course: Course
     checks: int
     last_check: datetime | None
+    out_since: datetime | None = None
+    """Since when the patient is out of the unit; None where they never were in a bed of it."""
+    out_words: str = ""
 
 
 def courses_in_no_bed(session: Session, unit_id: str) -> tuple[Charted, ...]:
@@ -35,4 +38,17 @@ def courses_in_no_bed(session: Session, unit_id: str) -> tuple[Charted, ...]:
         .group_by(ASSESSMENT.c.course_id)
     )
     found = {course_id: (checks, last) for course_id, checks, last in counted}
-    return tuple(Charted(course, *found.get(course.id, (0, None))) for course in housed_in_none)
+    out = _out(session, of_unit)
+    return tuple(
+        Charted(course, *found.get(course.id, (0, None)), *out.get(course.id, (None, "")))
+        for course in housed_in_none
+    )
+
+
+def _out(session: Session, course_ids: list[str]) -> dict[str, tuple[datetime, str]]:
+    """When each was moved last, and in which words."""
+    stays = select(STAY.c.course_id, STAY.c.from_at, STAY.c.words)
+    rows = session.execute(
+        stays.where(STAY.c.course_id.in_(course_ids)).order_by(STAY.c.from_at, STAY.c.id)
+    )
+    return {course_id: (from_at, words or "") for course_id, from_at, words in rows}

@@ -81,7 +81,7 @@ def test_out_of_the_unit_and_back(ash: Browser, page: str, database, clock: Cloc
     out = act(ash, page, "out", words="theatre 2")
     assert "Out of the unit since 19:30 (theatre 2), was L3" in out.text
     assert "P-01 Test" not in ash.get("/").text
-    assert "open" in ash.get("/courses").text
+    assert "open, out of the unit since 19:30: theatre 2" in ash.get("/courses").text
     clock.forward(hours=3)
     ash.sign_in("ash", PASSWORD)
     act(ash, page, "bed", bed="L11")

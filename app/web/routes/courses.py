@@ -27,6 +27,8 @@ def courses(request: Request, visit: Reader) -> Response:
                 end=end_words(entry.course.end_kind, entry.course.end_words),
                 checks=entry.checks,
                 last_check=entry.last_check,
+                out_since=entry.out_since,
+                out_words=entry.out_words,
             )
             for entry in courses_in_no_bed(session, visit.unit.id)
         ]
