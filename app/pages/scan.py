@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from app.charting.mode_families import family_of
@@ -13,6 +13,7 @@ from app.pages.frame import Frame, NavLink
 from app.pages.handing_over import hold_words
 from app.pages.scan_order import (
     EMPTY,
+    NO_PATIENT,
     QUIET,
     SEEN,
     Placed,
@@ -20,7 +21,7 @@ from app.pages.scan_order import (
     in_order,
     placed,
 )
-from app.pages.scan_page import ScanBed, ScanLine, ScanList, ScanPage
+from app.pages.scan_page import CalmBed, CalmBeds, ScanBed, ScanLine, ScanList, ScanPage
 from app.pages.shown import Count, Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time
@@ -87,6 +88,8 @@ def scan_page(
     found = in_order([placed(bed, now, clock, words) for bed in beds], asked.order)
     shown = [each for each in found if _shown(each, asked.show)]
     draw = _in_the_corridor if asked.corridor else _bed
+    folded = asked.order == "worry"
+    in_rows = [each for each in shown if not (folded and _is_calm(each))]
     left_out = len(found) - len(shown)
     return ScanPage(
         frame=frame,
@@ -95,7 +98,8 @@ def scan_page(
         supports=_supports(beds),
         filters=_links(FILTERS, asked.show, lambda code: asked.href(show=code)),
         orders=_links(ORDERS, asked.order, lambda code: asked.href(order=code)),
-        beds=tuple(draw(each, now, clock, plan) for each in shown),
+        beds=tuple(draw(each, now, clock, plan) for each in in_rows),
+        calm=tuple(_calm(shown, corridor=asked.corridor)) if folded else (),
         left_out=f"Not shown: {left_out} of {len(found)} beds" if left_out else "",
         loads=() if asked.corridor else tuple(_loads(found, now)),
         covers=() if asked.corridor else _covers(plan, now, clock),
@@ -122,15 +126,38 @@ def _shown(each: Placed, show: str) -> bool:
 def _bed(each: Placed, now: datetime, clock: UnitClock, plan: Plan | None) -> ScanBed:
     summary = each.bed.summary
     since = clock_time(each.since, now, clock) if each.since else ""
+    line, at = each.line, each.line.when
+    if line.tone is Tone.FLAG:  # since when it is so stands behind it; its own page says the rest
+        line = replace(line, detail="")
     return ScanBed(
         bed=each.bed.code,
         href=f"/beds/{each.bed.code}",
         who=summary.name if summary else "",
-        line=each.line,
+        line=replace(line, when=None),
+        at=at,
         more=f"and {each.others} more" if each.others else "",
         hold=_hold(each.bed, plan, now, clock),
         since=f"since {since}" if since else "",
     )
+
+
+def _is_calm(each: Placed) -> bool:
+    """Nothing is to be said of the bed, not even why it stands empty."""
+    return each.rank == QUIET or (each.rank == EMPTY and each.line.words == NO_PATIENT)
+
+
+def _calm(shown: Sequence[Placed], *, corridor: bool) -> Iterator[CalmBeds]:
+    for rank in (QUIET, EMPTY):
+        beds = sorted((each for each in shown if each.rank == rank and _is_calm(each)), key=_by_bed)
+        if beds:
+            found = tuple(_calm_bed(each.bed, corridor=corridor) for each in beds)
+            yield CalmBeds(beds[0].line.words, found)
+
+
+def _calm_bed(bed: BoardBed, *, corridor: bool) -> CalmBed:
+    has_one = bed.summary is not None and not corridor
+    holder = (bed.summary.handoff.holder or "nobody") if has_one and bed.summary else ""
+    return CalmBed(bed.code, f"/beds/{bed.code}", holder)
 
 
 def _hold(bed: BoardBed, plan: Plan | None, now: datetime, clock: UnitClock) -> str:

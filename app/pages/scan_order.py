@@ -20,6 +20,8 @@ OUTSIDE, SAFETY_FIRST, OVERDUE, DRIFT, AWAY, ONCE, SEEN, NOT_EVALUABLE, QUIET, M
     11
 )
 
+NO_PATIENT = "Empty"
+
 _BY_TONE = {
     Tone.OVERDUE: OVERDUE,
     Tone.AWAY: AWAY,
@@ -59,9 +61,11 @@ def placed(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords = PL
     """The bed at `now`; an empty one, and one with nothing to say, have a line too."""
     summary = bed.summary
     if summary is None:
-        return Placed(bed, EMPTY, Worry(Tone.QUIET, bed.note or "Empty"), 0, None)
+        return Placed(bed, EMPTY, Worry(Tone.QUIET, bed.note or NO_PATIENT), 0, None)
     groups = {group.group: group for group in summary.flags_at(now)} if summary.adult else {}
-    worries = worries_of(summary, now, clock, words=words, base=f"/courses/{bed.course_id}")
+    worries = worries_of(
+        summary, now, clock, words=words, base=f"/courses/{bed.course_id}", brief=True
+    )
     found = sorted(
         (
             (_rank(worry, groups), place, worry)

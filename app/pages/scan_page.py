@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from app.pages.frame import Frame, NavLink
-from app.pages.shown import Count, Due, Worry
+from app.pages.shown import Count, Due, When, Worry
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,25 @@ class ScanBed:
     """Who has the bed; and who is to have it, where that is somebody else."""
     since: str
     """Since when the line has been true, where it has a beginning."""
+    at: When | None = None
+    """When the value of the line was seen."""
+
+
+@dataclass(frozen=True, slots=True)
+class CalmBed:
+    """A bed of which there is nothing to tell, and who has it."""
+
+    bed: str
+    href: str
+    holder: str
+
+
+@dataclass(frozen=True, slots=True)
+class CalmBeds:
+    """Beds of which the same little can be told: "No flag raised"."""
+
+    words: str
+    beds: tuple[CalmBed, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +71,8 @@ class ScanPage:
     filters: tuple[NavLink, ...]
     orders: tuple[NavLink, ...]
     beds: tuple[ScanBed, ...]
+    calm: tuple[CalmBeds, ...]
+    """What needs no line of its own where the order is that of worry; nothing of it is hidden."""
     left_out: str
     """What the filter hides: "9 beds are not shown"."""
     loads: tuple[str, ...]

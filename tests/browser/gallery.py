@@ -112,6 +112,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "scan": ("scan", sample_scan.scan),
     "scan-corridor": ("scan", sample_scan.corridor),
     "scan-none": ("scan", sample_scan.no_beds),
+    "scan-full": ("scan", sample_scan.full_unit),
     "timeline": ("timeline", sample_timeline.timeline),
     "timeline-new": ("timeline", sample_timeline.new_timeline),
     "trends": ("trends", sample_trends.trends),

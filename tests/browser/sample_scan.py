@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from app.pages.frame import NavLink
-from app.pages.scan_page import ScanBed, ScanLine, ScanList, ScanPage
+from app.pages.scan_page import CalmBed, CalmBeds, ScanBed, ScanLine, ScanList, ScanPage
 from app.pages.shown import Count, Due, Tone, Worry
 from tests.browser.sample_frame import at, frame
 
@@ -52,6 +52,7 @@ def scan() -> ScanPage:
         filters=(NavLink("All beds", "/scan?show=all", current=True), NavLink("Worry", "/scan")),
         orders=(NavLink("By worry", "/scan?order=worry", current=True), NavLink("Bed", "/scan")),
         beds=beds(),
+        calm=(CalmBeds("No flag raised", (CalmBed("L2", "/beds/L2", "Birch"),)),),
         left_out="Not shown: 6 of 12 beds",
         loads=("Birch: 6 beds, 4 to look at, 7 due within 4 h", "Nobody: 1 bed, 0 to look at"),
         covers=("Birch covers for Ash until 04:30: transport to the scanner",),
@@ -70,8 +71,44 @@ def corridor() -> ScanPage:
         ScanBed(bed.bed, bed.href, "", Worry(bed.line.tone, "Flag raised"), "", "", "")
         for bed in beds()
     )
-    return replace(scan(), beds=states, lists=(), loads=(), covers=(), corridor=True, left_out="")
+    bare = replace(scan(), calm=(), lists=(), loads=(), covers=(), left_out="")
+    return replace(bare, beds=states, corridor=True)
+
+
+OFTEN = (
+    Worry(Tone.FLAG, "Driving pressure 18, over 15"),
+    Worry(Tone.FLAG, "No spare airway at the bed of a fresh tracheostomy"),
+    Worry(Tone.OVERDUE, "Check overdue: was due 23:30", "Last full check 21:10, Birch"),
+    Worry(Tone.FLAG, "Static compliance fell to 31, from 44"),
+    Worry(Tone.ONCE, "SpO2 86 once, under 88", "read again by 02:20"),
+    Worry(Tone.NOT_EVALUABLE, "Cannot be judged: plateau not done: effort"),
+    Worry(Tone.FLAG, "FiO2 85, over 60"),
+    Worry(Tone.SEEN, "Auto-PEEP 6.0, at or over 3.0", "seen by Birch 23:10: shorter inspiration"),
+)
+
+
+def full_unit() -> ScanPage:
+    """Twenty-four beds, a third of which are to be looked at."""
+    noisy = tuple(
+        ScanBed(
+            f"L{number}",
+            f"/beds/L{number}",
+            f"P-{number:02}",
+            line,
+            "and 1 more",
+            "Birch has it",
+            "since 22:10",
+            at("01:40"),
+        )
+        for number, line in enumerate(OFTEN, start=1)
+    )
+    quiet = tuple(CalmBed(f"L{n}", f"/beds/L{n}", ("Ash", "Birch")[n % 2]) for n in range(9, 24))
+    calm = (
+        CalmBeds("No flag raised", quiet),
+        CalmBeds("Empty", (CalmBed("L24", "/beds/L24", ""),)),
+    )
+    return replace(scan(), beds=noisy, calm=calm, left_out="", covers=())
 
 
 def no_beds() -> ScanPage:
-    return replace(scan(), beds=(), counts=(), supports="", loads=(), left_out="")
+    return replace(scan(), beds=(), calm=(), counts=(), supports="", loads=(), left_out="")

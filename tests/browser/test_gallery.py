@@ -107,6 +107,16 @@ BETWEEN = (360, 414, 600, 703, 705, 900, 1024, 1119, 1121, 1200, 1280, 1366, 140
 """Widths on both sides of each change of layout, and of common screens."""
 
 
+WIDER = "document.documentElement.scrollWidth > innerWidth"
+# WCAG 2.2, success criterion 1.4.12: a reader may space text so far, and nothing may be lost.
+SPACED = """() => {
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync(`* { line-height: 1.5 !important; letter-spacing: 0.12em !important;
+    word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }`);
+  document.adoptedStyleSheets = [sheet];
+}"""
+
+
 @pytest.fixture(scope="module")
 def desk(browser: Browser) -> Iterator[Page]:
     """One page for all that change nothing but its width."""
@@ -121,9 +131,25 @@ def test_nothing_scrolls_sideways_at_any_width(desk: Page, gallery: Gallery, nam
     too_wide = []
     for pixels in BETWEEN:
         desk.set_viewport_size({"width": pixels, "height": 900})
-        if desk.evaluate("document.documentElement.scrollWidth > innerWidth"):
+        if desk.evaluate(WIDER):
             too_wide.append(pixels)
     assert not too_wide
+    # At a desk a wide table may scroll under such spacing; on a phone nothing does.
+    desk.set_viewport_size({"width": PHONE, "height": 900})
+    desk.evaluate(SPACED)
+    assert not desk.evaluate(WIDER), "with a reader's own spacing"
+
+
+def test_a_unit_of_24_beds_is_scanned_on_a_phones_screen_and_a_half(
+    desk: Page, gallery: Gallery
+) -> None:
+    desk.set_viewport_size({"width": 390, "height": 844})
+    desk.goto(f"{gallery.origin}/scan-full.html")
+    beds = desk.locator(".scan-beds .bed, .scan-calm b")
+    assert beds.count() == 24
+    last = beds.last.bounding_box()
+    assert last is not None
+    assert last["y"] + last["height"] <= 844 * 1.5
 
 
 HIDDEN_FOCUS = """() => {
