@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
+from app.actions.note_reintubation import note_reintubation
 from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.rule_tasks import RuleTask, open_rule_tasks
@@ -17,6 +18,7 @@ from app.charting.airways import (
     REMOVED,
     REPOSITIONED,
     RESECURED,
+    SPARES,
     TRACHEOSTOMY,
     TUBES,
     depth_now,
@@ -26,6 +28,7 @@ from app.charting.facts import Airway, CourseFacts
 from app.charting.fields import FIELDS
 from app.charting.in_force import airway_at
 from app.record.courses import course_facts
+from app.record.judging import judging
 from app.record.tables import AirwayRow
 from app.record.writing import Writing
 
@@ -82,13 +85,26 @@ def record_airway(
     if done is not None:
         return done
     facts = course_facts(writing.session, course_id)
-    row = row_of(facts, airway, writing.recorded_at)
+    row = row_of(facts, _dated(writing, facts, airway), writing.recorded_at)
     writing.add(row)
     writing.audit("record_airway", course_id=course_id, subject=row)
     open_rule_tasks(writing, facts, _tasks(airway))
+    if airway.act == PLACED and airway.category in TUBES:
+        note_reintubation(writing, facts, airway.observed_at)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id
+
+
+def _dated(writing: Writing, facts: CourseFacts, airway: NewAirway) -> NewAirway:
+    """A tracheostomy with its day in the unit's zone: the day it is written for unless given."""
+    if airway.act != TRACHEOSTOMY:
+        return airway
+    clock = judging(writing.session, facts.unit_id, writing.recorded_at).clock
+    today = clock.day(airway.observed_at)
+    if airway.stoma_on is not None and airway.stoma_on > today:
+        raise AirwayRefused("The day on which it was made is still to come.")
+    return replace(airway, stoma_on=airway.stoma_on or today)
 
 
 def row_of(facts: CourseFacts, airway: NewAirway, now: datetime) -> AirwayRow:
@@ -121,6 +137,8 @@ def act_refused(airway: NewAirway, before: Airway | None) -> Iterator[str]:
         yield from _tracheostomy_refused(airway, before)
     elif before is None or not has_tube(before):
         yield f"No tube is in place, so none can be {_DONE[airway.act]}. Record what was placed."
+    if airway.act == SPARES and has_tube(before) and before and before.category != "trach":
+        yield f"{tube_words(before)} is in place, not a tracheostomy."
     if airway.act == REPOSITIONED and airway.depth_cm is None:
         yield "Write the depth after it was moved."
     if airway.act == EXCHANGED:
@@ -134,6 +152,7 @@ _DONE = {
     RESECURED: "secured",
     EXCHANGED: "exchanged",
     REMOVED: "removed",
+    SPARES: "looked at",
 }
 
 
@@ -149,8 +168,6 @@ def _tracheostomy_refused(airway: NewAirway, before: Airway | None) -> Iterator[
         yield "A tracheostomy is in place: record an exchange of its tube."
     if airway.size_mm is None and not airway.tube_type:
         yield "Write the size of the tube or its type."
-    if airway.stoma_on is not None and airway.stoma_on > airway.observed_at.date():
-        yield "The day on which it was made is still to come."
 
 
 def _exchange_refused(airway: NewAirway) -> Iterator[str]:
@@ -184,14 +201,13 @@ def _after(facts: CourseFacts, airway: NewAirway, before: Airway | None) -> NewA
         known = {name: getattr(before, name) for name in ("difficult", "stoma_on")}
         return replace(said, category=airway.category or "none", **known)
     if airway.act == TRACHEOSTOMY:
-        made = airway.stoma_on or airway.observed_at.date()
-        return replace(said, category="trach", stoma_on=made)
+        return replace(said, category="trach")
     if before is None or airway.act == PLACED:
         return said
     said = replace(said, depth_reference=_reference(airway, before))
     kept = _OF_THE_PATIENT if airway.act == EXCHANGED else (*_OF_THE_PATIENT, *_OF_THE_TUBE)
     stays = {name: getattr(before, name) for name in kept if not getattr(said, name)}
-    if airway.act == RESECURED:
+    if airway.act in (RESECURED, SPARES):
         stays["depth_cm"] = depth_now(facts, before, airway.observed_at)
     return replace(said, **stays)
 

@@ -7,14 +7,14 @@ whether another went in are told later; each leaves an open task until then.
 from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 
-from app.actions.record_airway import CUFF, NewAirway, row_of
+from app.actions.record_airway import NewAirway, row_of
 from app.actions.record_event import NewEvent, checked
 from app.actions.refresh_summary import refresh_summary
-from app.actions.rule_tasks import RuleTask, close_rule_task, open_rule_tasks
+from app.actions.remove_tube import leave_tube
+from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.airways import REMOVED, UNPLANNED_WORD
 from app.charting.events import event_words
-from app.charting.facts import CourseFacts
 from app.charting.liberation import OPEN_AFTER, UNPLANNED
 from app.record.courses import course_facts
 from app.record.tables import EventRow
@@ -55,18 +55,11 @@ def record_tube_out(writing: Writing, course_id: str, out: TubeOut, *, save_key:
     writing.add(event, airway)
     writing.audit("record_tube_out", course_id=course_id, subject=event)
     writing.audit("record_airway", course_id=course_id, subject=airway)
-    leave_cuff(writing, facts)
+    leave_tube(writing, facts, out.observed_at)
     open_rule_tasks(writing, facts, _open_after(out.observed_at))
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, event.id)
     return event.id
-
-
-def leave_cuff(writing: Writing, facts: CourseFacts) -> None:
-    """The cuff of a tube that is out is read by nobody."""
-    for task in facts.tasks:
-        if task.rule == CUFF and task.is_open:
-            close_rule_task(writing, facts.course_id, task, "the tube is out")
 
 
 def _open_after(at: datetime) -> list[RuleTask]:

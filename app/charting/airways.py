@@ -15,6 +15,7 @@ from app.charting.mode_families import family_of
 
 PLACED, REPOSITIONED, RESECURED = "placed", "repositioned", "re-secured"
 EXCHANGED, TRACHEOSTOMY, REMOVED = "exchanged", "tracheostomy", "removed"
+SPARES = "spares"
 
 PLANNED_WORD, UNPLANNED_WORD = "planned", "unplanned"
 """What the words of a removal begin with."""
@@ -56,6 +57,7 @@ _ACTS = (
         (*_TUBE, "airway_side", "tube_type", "why", "difficult_airway", *_HOW),
         needs_tube=True,
     ),
+    AirwayAct(SPARES, "Inner cannula and spares", (*_STOMA, "airway_words"), needs_tube=True),
     AirwayAct(
         TRACHEOSTOMY,
         "Tracheostomy made",

@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from app.charting.answering import FlagAnswer
 from app.charting.handing_over import HandoffStep, IfThen, Task
+from app.charting.treatments import Treatment
 
 
 class State(StrEnum):
@@ -315,6 +316,8 @@ class CourseFacts:
     handoffs: tuple[HandoffStep, ...] = ()
     care_limits: tuple[CareLimits, ...] = ()
     """Every version in the order of writing; `identity` holds the newest."""
+    treatments: tuple[Treatment, ...] = ()
+    """Inhaled treatments in the order of writing, stopped ones too."""
     answers: tuple[FlagAnswer, ...] = ()
     """What was said of open flags, in the order of writing."""
     own_ranges: tuple[OwnRange, ...] = ()

@@ -122,6 +122,14 @@ _FAMILIES: tuple[ModeFamily, ...] = (
         ventilates=False,
     ),
     _family(
+        "unassisted",
+        "No support",
+        "No tube and no machine: room air, or oxygen at low flow.",
+        invasive=False,
+        spontaneous=True,
+        ventilates=False,
+    ),
+    _family(
         "hfov",
         "HFOV",
         "Small volumes at high rates around a set mean pressure.",

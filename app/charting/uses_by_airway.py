@@ -39,5 +39,5 @@ BY_AIRWAY: dict[str, Uses] = {
 }
 """Airway category to the fields it asks for; "" is an airway that nobody charted: all optional."""
 
-GUESSED_AIRWAY = {"niv": "mask", "hfnc": "nasal_cannula"}
+GUESSED_AIRWAY = {"niv": "mask", "hfnc": "nasal_cannula", "unassisted": "none"}
 """What is assumed of a family's airway only to keep tube fields off a mask's form."""

@@ -7,6 +7,7 @@ from app.charting.airways import (
     EXCHANGED,
     PLACED,
     REMOVED,
+    SPARES,
     TRACHEOSTOMY,
     AirwayAct,
     depth_now,
@@ -61,7 +62,7 @@ def offered_acts(now: Airway | None) -> tuple[AirwayAct, ...]:
     if not has_tube(now):
         return (AIRWAY_ACTS[PLACED], AIRWAY_ACTS[TRACHEOSTOMY])
     is_trach = now is not None and now.category == "trach"
-    left_out = {PLACED, TRACHEOSTOMY} if is_trach else {PLACED}
+    left_out = {PLACED, TRACHEOSTOMY} if is_trach else {PLACED, SPARES}
     return tuple(act for code, act in AIRWAY_ACTS.items() if code not in left_out)
 
 

@@ -21,6 +21,7 @@ from app.pages.due_words import due_lines, nothing_due
 from app.pages.episode_words import end_words, going_lines
 from app.pages.frame import Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
+from app.pages.liberation_words import liberation_lines
 from app.pages.not_yet import not_yet
 from app.pages.number_links import RowLinks, opening_grid, opening_group
 from app.pages.own_range_words import own_range_lines
@@ -29,6 +30,7 @@ from app.pages.site_words import PLAIN, SiteWords
 from app.pages.support_words import support_words
 from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, when_in
+from app.pages.treatment_words import treatment_lines
 from app.pages.values import absent, against, limit_of, of_index, of_reading
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.answer import Value
@@ -175,6 +177,8 @@ def bed_page(
         row_words="correct or strike" if may_correct else "look closer",
         policy_words=f"Judged by {course.policy.words}",
         acts=bed_acts(facts, allowed),
+        liberation=liberation_lines(facts, now, clock),
+        treatments=treatment_lines(facts, now, clock),
         tube_out_href=tube_out_href(facts) if "CHART" in allowed else "",
         not_yet=not_yet(facts, may_chart="CHART" in allowed),
         ordered_words=ordered_words(facts.targets),
@@ -210,12 +214,13 @@ def _support_now(course: Known) -> NowGroup:
         _reading_now(latest[code], course)
         for code in codes
         if code in latest and latest[code].has_value and latest[code].number is not None
-        if family != "standby" or still_set(latest[code], since)
+        if family not in ("", "standby") or still_set(latest[code], since)
     )
-    if family == "standby" and not shown and since is not None:
-        words = f"On standby since {clock_time(since, course.now, course.clock)}"
-        return NowGroup("Standby", "", (), f"{words}: no setting is in force.")
     heading = support_words(course.summary)
+    if family in ("", "standby") and not shown and since is not None:
+        at = clock_time(since, course.now, course.clock)
+        words = f"On standby since {at}" if family else f"Since {at}"
+        return NowGroup(heading, "", (), f"{words}: no setting is in force.")
     return _group(heading, "settings", shown[:8])
 
 
@@ -256,11 +261,25 @@ def _lungs_now(course: Known) -> NowGroup:
     family = family_of(course.summary.family)
     if course.summary.family and not family.ventilates:
         words = f"No volumes or pressures to read: {family.label.lower()}"
-        shown = tuple(filter(None, [_value_now("rox", course)]))
+        shown = tuple(filter(None, [_since_high_flow(_value_now("rox", course), course)]))
         return NowGroup("Lungs", "", tuple(value for value in shown if value.text), words)
+    since = course.summary.family_since
+    if not course.summary.family and since is not None:
+        at = clock_time(since, course.now, course.clock)
+        return NowGroup("Lungs", "", (), f"Nothing of them was charted since {at}.")
     values = [_value_now(key, course) for key in LUNGS_NOW]
     shown = tuple(value for value in values if value.drawn is not Drawn.NOTHING)
     return _group("Lungs", "worked out", shown)
+
+
+def _since_high_flow(shown: Shown, course: Known) -> Shown:
+    """ROX with the hours since high flow began: its cut-offs go by them (Roca 2019)."""
+    since, summary = course.summary.family_since, course.summary
+    if not shown.text or summary.family != "hfnc" or since is None:
+        return shown
+    found = _newest_answer("rox", course.worked)
+    hours = int((found[0].observed_at - since) / timedelta(hours=1)) if found else 0
+    return replace(shown, word=" · ".join(filter(None, (shown.word, f"{hours} h on high flow"))))
 
 
 def _gas_now(course: Known) -> NowGroup:

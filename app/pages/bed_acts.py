@@ -37,6 +37,8 @@ BED_ACTS: tuple[BedAct, ...] = (
     BedAct("Event", "events", "CHART"),
     BedAct("Prone, transport, trials", "episodes", "CHART"),
     BedAct("Airway", "airway", "CHART"),
+    BedAct("Extubation, time off", "liberation", "CHART"),
+    BedAct("Inhaled treatments", "treatments", "CHART"),
     BedAct("Ordered targets", "targets", "CHART"),
     BedAct("Own ranges", "own-ranges", "CHART"),
     BedAct("Machine and gear", "machine", "CHART"),

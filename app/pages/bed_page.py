@@ -65,6 +65,16 @@ class EventLine:
 
 
 @dataclass(frozen=True, slots=True)
+class TreatmentLine:
+    """One inhaled treatment that is ordered: what, and how it stands."""
+
+    words: str
+    detail: str
+    give_href: str
+    """Where it is written down that it was given."""
+
+
+@dataclass(frozen=True, slots=True)
 class BedPage:
     """Everything about one patient now and over the last day."""
 
@@ -98,6 +108,10 @@ class BedPage:
     """What else can be done for this patient."""
     tube_out_href: str = ""
     """Where it is recorded in one press that the tube came out; empty without a tube."""
+    treatments: tuple[TreatmentLine, ...] = ()
+    """Inhaled treatments that are ordered."""
+    liberation: tuple[str, ...] = ()
+    """The way off the ventilator: a tube that is out or went in again, time off."""
     ordered_words: str = ""
     own_ranges: tuple[str, ...] = ()
     """Ranges of this patient's own, in place of the unit's."""

@@ -211,6 +211,7 @@ _SUPPORT_PARTS: dict[str, tuple[str, ...]] = {
     "niv": ("mask",),
     "hfnc": ("flow",),
     "o2_mask": ("flow",),
+    "unassisted": ("flow",),
 }
 
 
@@ -219,6 +220,8 @@ def _no_mechanics(summary: BedSummary) -> str:
     family = family_of(summary.family)
     if summary.family and not family.ventilates:
         return f"No mechanics: {family.label.lower()}"
+    if not summary.family and summary.family_since is not None:
+        return f"No mechanics: {support_words(summary).lower()}"
     return ""
 
 

@@ -22,6 +22,7 @@ from app.charting.fields import FIELDS
 from app.charting.handing_over import HandoffStep, IfThen, Task
 from app.charting.reasons import not_done
 from app.charting.shown import shown
+from app.charting.treatments import Treatment
 from app.pages.bed import Known
 from app.pages.change_words import value_words, what_changed
 from app.pages.episode_words import detail_words
@@ -31,10 +32,12 @@ from app.pages.if_then_words import if_words
 from app.pages.own_range_words import own_range_words
 from app.pages.target_words import targets_words
 from app.pages.times import clock_time, when_in
+from app.pages.treatment_words import given_words, ordered_words
 from app.pages.values import reading_text
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.changes import changes_since
+from app.rules.due_treatments import treatment_name
 from app.rules.since_then import Difference, What
 
 KINDS = {Kind.FULL: "full check", Kind.BRIEF: "brief check", Kind.GAS: "gas", Kind.EVENT: "event"}
@@ -186,6 +189,18 @@ def _task(item: Difference, course: Known) -> tuple[str, str]:
     )
 
 
+def _treatment(item: Difference, course: Known) -> tuple[str, str]:
+    after = _as(item.after, Treatment)
+    if after.stopped_at is not None:
+        at = clock_time(after.stopped_at, course.now, course.clock)
+        return f"Inhaled treatment stopped: {treatment_name(after)}", f"{after.stopped_by}, {at}"
+    told = ""
+    if after.given:
+        at = clock_time(after.given[-1].at, course.now, course.clock)
+        told = f"{at} {given_words(after.given[-1])}"
+    return f"Inhaled treatment: {ordered_words(after)}", told
+
+
 def _if_then(item: Difference, _course: Known) -> tuple[str, str]:
     after = _as(item.after, IfThen)
     return f"If-then line: if {if_words(after)}", f"then {after.action}"
@@ -226,6 +241,7 @@ _TOLD: dict[What, Callable[[Difference, Known], tuple[str, str]]] = {
     What.OWN_RANGE: _own_range,
     What.EVENT: _event,
     What.TASK: _task,
+    What.TREATMENT: _treatment,
     What.IF_THEN: _if_then,
     What.IF_THEN_GONE: _if_then_gone,
     What.WORDS: _words,

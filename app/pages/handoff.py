@@ -4,14 +4,16 @@ The order follows what a study of structured handoff put first: severity, then w
 to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1803, abstract).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, timedelta
 
 from app.charting.airways import REMOVED, has_tube
 from app.charting.drafted import drafts_of
-from app.charting.facts import Airway, HandoffNote, Reading
+from app.charting.facts import Airway, HandoffNote, Kind, Reading
+from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
+from app.charting.uses import use_of
 from app.pages.banner import banner_of
 from app.pages.bed import Known, now_groups
 from app.pages.changed import NOTHING, changes_of, since_shift
@@ -25,12 +27,14 @@ from app.pages.handoff_forms import Reader, deeds_of
 from app.pages.handoff_page import HandoffPage, Section, Seen, Told, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
+from app.pages.liberation_words import liberation_lines
 from app.pages.muted_words import CLOSED_DETAIL, muted_words
 from app.pages.number_links import number_href
 from app.pages.own_range_words import own_range_lines
 from app.pages.shown import Tone
 from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, full_time, when_in
+from app.pages.treatment_words import treatment_words
 from app.pages.values import reading_text
 from app.pages.worries import worries_of
 from app.rules.handoff_state import concern_of, handoff_of
@@ -155,14 +159,11 @@ def _danger(course: Known) -> Section:
 
 
 def _course(course: Known) -> Section:
-    facts = course.facts
-    reason = facts.identity.reason_for_support
-    return Section(
-        "",
-        "",
-        lines=(reason,) if reason else (),
-        empty_words="The reason for support is not charted.",
-    )
+    facts, missing = course.facts, "The reason for support is not charted."
+    told = liberation_lines(facts, course.now, course.clock)
+    reason = facts.identity.reason_for_support or (missing if told else "")
+    lines = (reason, *told) if reason else ()
+    return Section("", "", lines=lines, empty_words=missing)
 
 
 def _changed(course: Known) -> Section:
@@ -210,11 +211,22 @@ def _airway(course: Known) -> Section:
     lines += [f"Ordered: {ordered}"] if ordered else []
     own = own_range_lines(course.facts, course.now, course.clock, course.words)
     lines += [f"This patient's own range: {line}" for line in own]
+    lines += treatment_words(course.facts, course.now, course.clock)
     by_time: dict[str, list[Told]] = {}
-    for reading in (latest[code] for code in AIRWAY_FIELDS if code in latest):
+    category = placed.category if placed else ""
+    for reading in (latest[code] for code in AIRWAY_FIELDS if _is_of(code, category, latest)):
         by_time.setdefault(_at(reading, course), []).append(_told(reading, course))
     seen = tuple(Seen(at, tuple(told)) for at, told in by_time.items())
     return Section("", "", lines=tuple(lines), seen=seen, empty_words="No airway charted.")
+
+
+def _is_of(code: str, category: str, latest: Mapping[str, Reading]) -> bool:
+    """Whether it was charted and says something of the airway in place: a tube that is out has no
+    depth and no cuff."""
+    hidden = FIELDS[code].group is Group.AIRWAY and (
+        use_of("other", code, Kind.FULL, category) is Use.HIDDEN
+    )
+    return code in latest and not hidden
 
 
 def _placed(airway: Airway) -> str:

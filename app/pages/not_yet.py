@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from app.charting.course import body_known
 from app.charting.facts import CourseFacts, Kind, Targets
+from app.charting.liberation import OPEN_AFTER
 from app.pages.frame import NavLink
 
 
@@ -32,6 +33,10 @@ def _open_parts(facts: CourseFacts) -> Iterator[tuple[str, str]]:
         yield "airway", "airway"
     if not _has_orders(facts.targets):
         yield "ordered targets", "targets"
+    is_open = {task.rule for task in facts.tasks if task.is_open}
+    for rule, label in OPEN_AFTER.items():
+        if rule in is_open:
+            yield label[0].lower() + label[1:], "liberation?act=told"
     yield from _gear(facts)
     if not any(row.kind is Kind.FULL for row in facts.standing):
         yield "first check", "assess"

@@ -75,6 +75,7 @@ _ALL = (
     Family("niv", "Mask ventilation", "pressure", "spontaneous", tube=False),
     Family("hfnc", "High-flow nasal oxygen", sharing="spontaneous", tube=False, high_flow=True),
     Family("o2_mask", "T-piece, tracheostomy or other oxygen mask", sharing="spontaneous"),
+    Family("unassisted", "Room air or low-flow oxygen", sharing="spontaneous", tube=False),
     Family("hfov", "High-frequency oscillation"),
     Family("manual", "Hand ventilation"),
     Family("standby", "Standby"),

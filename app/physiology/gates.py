@@ -132,9 +132,9 @@ def high_flow_only(take: Inputs) -> None:
 
 
 def pressurised_airway(take: Inputs) -> None:
-    """Closed on high-flow and T-piece oxygen, where no mean airway pressure or PEEP is known."""
+    """Closed where no machine presses, so that no mean airway pressure or PEEP is known."""
     family = family_of(take)
-    if family is not None and (family.high_flow or family.code == "o2_mask"):
+    if family is not None and (family.high_flow or family.code in ("o2_mask", "unassisted")):
         raise inapplicable(f"no airway pressure is measured in this mode ({family.label})")
 
 

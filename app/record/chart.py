@@ -10,6 +10,7 @@ from sqlmodel import Session
 
 from app.charting.facts import Assessment, Event, EventDetail, Kind, Reading
 from app.record import readings
+from app.record.errors import NotFound
 from app.record.readings import Found
 from app.record.tables import (
     AssessmentRow,
@@ -106,6 +107,14 @@ def events(
     ]
     shown = [e for e in found if since is None or e.ended_at is None or e.ended_at >= since]
     return tuple(sorted(shown, key=lambda event: (event.observed_at, event.id)))
+
+
+def event_version(session: Session, course_id: str, event_id: str) -> str:
+    """The row that a new version of the event supersedes. Raises NotFound."""
+    for chain in chains(of_course(session, EventRow, course_id, None)):
+        if chain[0].id == event_id:
+            return str(chain[-1].id)
+    raise NotFound("event", event_id)
 
 
 def _assessment(

@@ -22,6 +22,7 @@ from app.record.tables import (
     PatientDetailsRow,
     table_of,
 )
+from app.record.treatments import treatments
 from app.record.versions import authored, chains, newest
 
 COURSE = table_of(CourseRow)
@@ -153,6 +154,7 @@ def read_facts(
         if_thens=if_thens(session, course.id, until),
         handoffs=handoff_steps(session, course.id, until),
         care_limits=_care_limits(details),
+        treatments=treatments(session, course.id, until),
         answers=flag_answers(session, course.id, until),
         own_ranges=stands.own_ranges(session, course.id, until),
         ends=course.ends,

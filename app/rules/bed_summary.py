@@ -277,16 +277,17 @@ def _cells(facts: CourseFacts, worked: Worked, policy: Policy) -> dict[str, Cell
 def _in_use(code: str, facts: CourseFacts) -> bool:
     """A setting of an earlier mode, or the cuff of a tube that is out, is no longer a value."""
     family, since = _family(facts)
-    if family == "standby" and not still_set(facts.latest_readings()[code], since):
+    if family in ("", "standby") and not still_set(facts.latest_readings()[code], since):
         return False
     airway = facts.airways[-1].category if facts.airways else ""
     return use_of(family or "other", code, Kind.FULL, airway) is not Use.HIDDEN
 
 
-def still_set(reading: Reading, standby_since: datetime | None) -> bool:
-    """Whether a value still says how the machine stands: on standby no setting from before does."""
+def still_set(reading: Reading, since: datetime | None) -> bool:
+    """Whether a value still says how the machine stands: no setting from before does, since a
+    standby, or since a tube came or went that ended the mode."""
     is_setting = FIELDS[reading.field].manner is Manner.SETTING
-    return not is_setting or standby_since is None or reading.observed_at >= standby_since
+    return not is_setting or since is None or reading.observed_at >= since
 
 
 def _field_cell(reading: Reading, policy: Policy) -> Cell:

@@ -13,6 +13,7 @@ from app.charting.mode_families import family_of
 from app.rules.away import PAUSING, after_pauses
 from app.rules.due import CheckDue
 from app.rules.due_item import DueItem, soon
+from app.rules.due_treatments import treatments_due
 from app.rules.episodes_due import episodes_due
 from app.rules.flags_now import OnceNow
 from app.rules.muted import muted_now
@@ -57,6 +58,7 @@ def due_items(
         *(_shifted(item, facts) for item in _asked_by_values(facts, rows, family, policy, clock)),
         *(_shifted(_again(each), facts) for each in once),
         *_tasks(facts, policy),
+        *(_shifted(item, facts) for item in treatments_due(facts, policy)),
     ]
     return tuple(sorted(found, key=lambda item: (item.due_at, item.kind, item.what)))
 

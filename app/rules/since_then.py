@@ -29,6 +29,7 @@ class What(StrEnum):
     OWN_RANGE = "own_range"
     EVENT = "event"
     TASK = "task"
+    TREATMENT = "treatment"
     IF_THEN = "if_then"
     IF_THEN_GONE = "if_then_gone"
     WORDS = "words"
@@ -68,6 +69,7 @@ def differences(then: CourseFacts, now: CourseFacts) -> tuple[Difference, ...]:
         *_new(What.OWN_RANGE, then.own_ranges, now.own_ranges, "from_at"),
         *_new(What.EVENT, then.events, now.events, "observed_at"),
         *_new(What.TASK, then.tasks, now.tasks, "changed_at"),
+        *_new(What.TREATMENT, then.treatments, now.treatments, "ordered_at"),
         *_new(What.IF_THEN, then.if_thens, now.if_thens, "written_at"),
         *_gone(then, now),
         *_new(What.WORDS, then.notes, now.notes, "observed_at"),

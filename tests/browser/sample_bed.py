@@ -2,7 +2,15 @@
 
 from dataclasses import replace
 
-from app.pages.bed_page import BedPage, EventLine, GridColumn, GridGroup, GridRow, NowGroup
+from app.pages.bed_page import (
+    BedPage,
+    EventLine,
+    GridColumn,
+    GridGroup,
+    GridRow,
+    NowGroup,
+    TreatmentLine,
+)
 from app.pages.frame import NavLink
 from app.pages.shown import Beyond, Drawn, Due, Shown, Tone, Worry
 from app.pages.trends_page import Trend
@@ -215,8 +223,28 @@ def bed(**changes: object) -> BedPage:
         ),
         "not_yet": (NavLink("height", "/courses/5/height"), NavLink("airway", "/courses/5/airway")),
         "tube_out_href": "/courses/5/tube-out",
+        "liberation": (
+            "Re-intubated 25 Nov 11:20, 14 h after extubation",
+            "Off the ventilator through the tracheostomy: today 2 h 05, 25 Nov 6 h 30",
+        ),
+        "treatments": TREATMENTS,
     }
     return BedPage(**(given | changes))  # type: ignore[arg-type]
+
+
+TREATMENTS = (
+    TreatmentLine(
+        "salbutamol 2.5 mg, nebuliser, every 4 h",
+        "ordered by Dr Oak, 25 Nov 18:00; 23:40 Ash: given: before: wheeze; after: clear; "
+        "next due 03:40",
+        "/courses/5/treatments?give=1",
+    ),
+    TreatmentLine(
+        "ipratropium 2 puffs, metered dose with spacer, as needed",
+        "ordered by Dr Oak, 25 Nov 18:00; not given yet",
+        "/courses/5/treatments?give=2",
+    ),
+)
 
 
 def new_bed() -> BedPage:

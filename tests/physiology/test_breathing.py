@@ -74,6 +74,6 @@ def test_one_volume_times_the_rate_is_wrong_where_breaths_are_mixed():
 def test_every_charted_code_is_there_once():
     charted = (
         "ac_vc ac_pc ac_vtpc simv_vc simv_pc simv_vtpc csv_ps csv_vtps csv_prop cpap bilevel aprv "
-        "niv hfnc o2_mask hfov manual standby other"
+        "niv hfnc o2_mask unassisted hfov manual standby other"
     )
     assert set(charted.split()) == set(FAMILIES) - {"spontaneous"}

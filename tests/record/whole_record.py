@@ -35,6 +35,8 @@ from app.record.tables import (
     PolicyRow,
     TargetRow,
     TaskRow,
+    TreatmentGivenRow,
+    TreatmentRow,
 )
 from app.record.writing import Writing
 from tests.record.scene import Scene
@@ -52,6 +54,7 @@ def fill(scene: Scene) -> None:
         now = writing.recorded_at + A_MICROSECOND_AFTER
         writing.add(*_of_course(scene.course, now), *_of_assessment(scene.course, struck))
         _event(writing, scene.course, now)
+        _treatment(writing, scene.course, now)
         writing.add(CourseEndRow(course_id=other, ended_at=now, kind="extubated"))
         settle(writing, [other])
         writing.add(_superseding(writing, scene.course), _policy(scene.unit, now))
@@ -131,6 +134,22 @@ def _event(writing: Writing, course: str, now: datetime) -> None:
     details = '{"prone_head_side": "left"}'
     writing.add(
         EventDetailRow(course_id=course, event_id=event.id, observed_at=now, details=details)
+    )
+
+
+def _treatment(writing: Writing, course: str, now: datetime) -> None:
+    order = TreatmentRow(
+        course_id=course,
+        drug=ODD_WORDS,
+        dose="2.5 mg",
+        route="nebuliser",
+        interval_h=Decimal("0.50"),
+        ordered_by="Dr Oak",
+        ordered_at=now,
+    )
+    writing.add(order)
+    writing.add(
+        TreatmentGivenRow(course_id=course, treatment_id=order.id, given_at=now, response=ODD_WORDS)
     )
 
 

@@ -92,3 +92,22 @@ def test_a_policy_without_cylinder_letters_has_none() -> None:
 def test_a_cylinder_list_that_cannot_be_used_is_refused_by_name(line: str, instead: str) -> None:
     with pytest.raises(PolicyError, match="cylinders"):
         read_policy(TEXT.replace(line, instead))
+
+
+def test_the_days_of_a_course_are_numbers_of_the_policy() -> None:
+    policy = starting_policy()
+    assert (policy.ventilator_gap_days, policy.fresh_tracheostomy_days) == (1, 7)
+    text = TEXT.replace("fresh_tracheostomy_days = 7", "fresh_tracheostomy_days = 10")
+    assert read_policy(text).fresh_tracheostomy_days == 10
+
+
+def test_a_policy_from_before_the_days_of_a_course_has_those_that_ship() -> None:
+    start = TEXT.index("[course]")
+    older = read_policy(TEXT[:start] + TEXT[TEXT.index("\n# Litres", start) :])
+    assert (older.ventilator_gap_days, older.fresh_tracheostomy_days) == (1, 7)
+
+
+@pytest.mark.parametrize("days", ["0", "1.5", '"1"'])
+def test_days_that_are_no_whole_days_are_refused_by_name(days: str) -> None:
+    with pytest.raises(PolicyError, match=r"course\.ventilator_gap_days"):
+        read_policy(TEXT.replace("ventilator_gap_days = 1", f"ventilator_gap_days = {days}"))

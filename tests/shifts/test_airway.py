@@ -86,9 +86,15 @@ def test_a_tracheostomy_is_fresh_for_seven_days(ash: Browser, page: str, clock: 
     assert "Fresh tracheostomy" not in ash.get(page).text
 
 
+def test_a_tracheostomy_of_the_evening_is_made_on_the_units_day(ash: Browser, page: str):
+    # 19:30 in the unit is the next day in UTC.
+    assert "made on 2026-11-25" in act(ash, page, "tracheostomy", airway_size_mm="8").text
+
+
 @pytest.mark.parametrize(
     ("code", "typed", "words"),
     [
+        ("tracheostomy", {"airway_size_mm": "8", "stoma_on": "2026-11-26"}, "still to come"),
         ("exchanged", {"airway_depth_cm": "23", "why": "leak"}, "size of the new tube"),
         ("exchanged", {"airway_size_mm": "8"}, "why the tube was exchanged"),
         ("placed", {"airway_category": "ett_oral"}, "is in place: record an exchange"),

@@ -55,6 +55,8 @@ def test_a_check_while_away_is_asked_about(ash: Browser, ward: Ward, clock: Cloc
         ({"kind": "suction", "observed_at": "2026-11-25T20:30"}, "still to come"),
         ({"kind": "suction", "observed_at": "yesterday"}, "Write day and time"),
         ({"kind": "end.prone"}, "not charted as going on"),
+        ({"kind": "extubation"}, "on a page of its own"),
+        ({"kind": "end.off_ventilator"}, "on a page of its own"),
     ],
 )
 def test_what_cannot_be_is_said_and_every_word_stays(

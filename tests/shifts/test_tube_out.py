@@ -43,6 +43,10 @@ def test_one_press_writes_the_event_and_the_airway_and_ends_invasive_support(
     answer = tube_out(ash, bed)
     assert answer.path == bed
     assert "Tube out: support not charted" in answer.text
+    assert "Since 19:40: no setting is in force." in answer.text
+    assert "Nothing of them was charted since 19:40." in answer.text
+    assert "No mechanics: tube out: support not charted" in ash.get("/").text
+    assert "Cuff 26" not in ash.get(f"{bed}/handoff").text
     with database.reading() as session:
         facts = course_facts(session, ward.courses["L3"])
     removed = facts.airways[-1]

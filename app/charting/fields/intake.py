@@ -9,6 +9,8 @@ from types import MappingProxyType
 
 from app.charting.field import Field, Group, Manner
 from app.charting.fields.declare import JUDGED, Answers, Bounds, choice, day, number, text, yes_no
+from app.charting.fields.liberation import ASKED_AT_LIBERATION
+from app.charting.fields.treatments import ASKED_OF_TREATMENTS
 
 A, ORDER = Group.AIRWAY, Group.IDENTITY
 STATED = Manner.STATED
@@ -79,6 +81,9 @@ _ORDERS = (
     ),
 )
 ASKED_ONCE: Mapping[str, Field] = MappingProxyType(
-    {field.code: field for field in (*_AIRWAY, *_ORDERS)}
+    {
+        field.code: field
+        for field in (*_AIRWAY, *_ORDERS, *ASKED_AT_LIBERATION, *ASKED_OF_TREATMENTS)
+    }
 )
 """Code to declaration. A code that a check knows as well is declared there, and only there."""

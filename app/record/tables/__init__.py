@@ -32,6 +32,7 @@ from app.record.tables.places import BedRow, PolicyRow, UnitRow
 from app.record.tables.projections import BedSummaryRow, OccupancyRow
 from app.record.tables.row import RecordRow
 from app.record.tables.staff import StaffRow, StaffStandingRow
+from app.record.tables.treatments import TreatmentGivenRow, TreatmentRow
 from app.record.tables.working import (
     DraftRow,
     IdempotencyKeyRow,
@@ -70,6 +71,8 @@ RECORD_ROWS: tuple[type[RecordRow], ...] = (
     OutageRow,
     AssignmentRow,
     CoverRow,
+    TreatmentRow,
+    TreatmentGivenRow,
 )
 """The kinds of rows whose hashes stand in the chain."""
 
@@ -123,6 +126,8 @@ __all__ = [
     "TargetRow",
     "TaskRow",
     "ThrottleRow",
+    "TreatmentGivenRow",
+    "TreatmentRow",
     "UnitRow",
     "table_of",
 ]

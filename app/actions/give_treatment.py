@@ -1,0 +1,58 @@
+"""Write down that an inhaled treatment was given and what came of it, or why it was not."""
+
+from dataclasses import asdict, dataclass
+from datetime import datetime
+
+from app.actions.order_treatment import TreatmentRefused, time_refused
+from app.actions.refresh_summary import refresh_summary
+from app.actions.sent_once import did_before, keep_sent
+from app.charting.facts import CourseFacts
+from app.charting.treatments import Treatment, giving_refused
+from app.record.courses import course_facts
+from app.record.errors import NotFound
+from app.record.tables import TreatmentGivenRow
+from app.record.writing import Writing
+
+
+@dataclass(frozen=True, slots=True)
+class NewGiven:
+    """One time of a treatment: `not_given` says why it was left out."""
+
+    treatment_id: str
+    given_at: datetime
+    before: str = ""
+    after: str = ""
+    response: str = ""
+    not_given: str = ""
+
+
+def give_treatment(writing: Writing, course_id: str, given: NewGiven, *, save_key: str = "") -> str:
+    """Keep it and bring the board up to it; returns the row's id.
+
+    Raises TreatmentRefused before the order, after the stop, or for a response to nothing;
+    KeyReused, and NotFound.
+    """
+    content = asdict(given)
+    done = did_before(writing, course_id, save_key, content)
+    if done is not None:
+        return done
+    facts = course_facts(writing.session, course_id)
+    time_refused(facts, given.given_at, writing.recorded_at)
+    for sentence in giving_refused(treatment_of(facts, given.treatment_id), given.given_at):
+        raise TreatmentRefused(sentence)
+    if given.not_given and (given.after or given.response):
+        raise TreatmentRefused("It was not given: leave what came of it empty.")
+    row = TreatmentGivenRow(course_id=course_id, **content)
+    writing.add(row)
+    writing.audit("give_treatment", course_id=course_id, subject=row)
+    refresh_summary(writing, course_id)
+    keep_sent(writing, course_id, save_key, content, row.id)
+    return row.id
+
+
+def treatment_of(facts: CourseFacts, treatment_id: str) -> Treatment:
+    """The treatment of this course with that id. Raises NotFound."""
+    for treatment in facts.treatments:
+        if treatment.id == treatment_id:
+            return treatment
+    raise NotFound("treatment", treatment_id)
