@@ -99,7 +99,9 @@ def scan_page(
         filters=_links(FILTERS, asked.show, lambda code: asked.href(show=code)),
         orders=_links(ORDERS, asked.order, lambda code: asked.href(order=code)),
         beds=tuple(draw(each, now, clock, plan) for each in in_rows),
-        calm=tuple(_calm(shown, corridor=asked.corridor)) if folded else (),
+        calm=tuple(_calm(shown, None if asked.corridor else plan, corridor=asked.corridor))
+        if folded
+        else (),
         left_out=f"Not shown: {left_out} of {len(found)} beds" if left_out else "",
         loads=() if asked.corridor else tuple(_loads(found, now)),
         covers=() if asked.corridor else _covers(plan, now, clock),
@@ -146,18 +148,19 @@ def _is_calm(each: Placed) -> bool:
     return each.rank == QUIET or (each.rank == EMPTY and each.line.words == NO_PATIENT)
 
 
-def _calm(shown: Sequence[Placed], *, corridor: bool) -> Iterator[CalmBeds]:
+def _calm(shown: Sequence[Placed], plan: Plan | None, *, corridor: bool) -> Iterator[CalmBeds]:
     for rank in (QUIET, EMPTY):
         beds = sorted((each for each in shown if each.rank == rank and _is_calm(each)), key=_by_bed)
         if beds:
-            found = tuple(_calm_bed(each.bed, corridor=corridor) for each in beds)
+            found = tuple(_calm_bed(each.bed, plan, corridor=corridor) for each in beds)
             yield CalmBeds(beds[0].line.words, found)
 
 
-def _calm_bed(bed: BoardBed, *, corridor: bool) -> CalmBed:
+def _calm_bed(bed: BoardBed, plan: Plan | None, *, corridor: bool) -> CalmBed:
     has_one = bed.summary is not None and not corridor
     holder = (bed.summary.handoff.holder or "nobody") if has_one and bed.summary else ""
-    return CalmBed(bed.code, f"/beds/{bed.code}", holder)
+    assigned = assigned_words(plan, bed.code, bed.summary.handoff) if bed.summary else ""
+    return CalmBed(bed.code, f"/beds/{bed.code}", ", ".join(filter(None, (holder, assigned))))
 
 
 def _hold(bed: BoardBed, plan: Plan | None, now: datetime, clock: UnitClock) -> str:

@@ -31,6 +31,7 @@ class CalmBed:
     bed: str
     href: str
     holder: str
+    """Who has it; and who is to have it, where that is somebody else."""
 
 
 @dataclass(frozen=True, slots=True)

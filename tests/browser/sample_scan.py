@@ -52,7 +52,7 @@ def scan() -> ScanPage:
         filters=(NavLink("All beds", "/scan?show=all", current=True), NavLink("Worry", "/scan")),
         orders=(NavLink("By worry", "/scan?order=worry", current=True), NavLink("Bed", "/scan")),
         beds=beds(),
-        calm=(CalmBeds("No flag raised", (CalmBed("L2", "/beds/L2", "Birch"),)),),
+        calm=(CalmBeds("No flag raised", (CalmBed("L2", "/beds/L2", "Birch, assigned to Ash"),)),),
         left_out="Not shown: 6 of 12 beds",
         loads=("Birch: 6 beds, 4 to look at, 7 due within 4 h", "Nobody: 1 bed, 0 to look at"),
         covers=("Birch covers for Ash until 04:30: transport to the scanner",),

@@ -78,10 +78,17 @@ def test_acceptance_brings_the_bed_to_whom_it_was_assigned(
     assert "Birch (assigned)" in ash.get(f"/courses/{ward.courses['L3']}/handoff").page.text
     offer(ash, ward, "L3", to="birch")
     accept(birch, ward, "L3", restated="Quiet; check at 23:30")
-    line = bed_line(ash.get("/scan"), "L3")
-    assert "Birch has it" in line
-    assert "assigned" not in line
+    scan = ash.get("/scan?show=all&order=bed").page
+    assert "assigned" not in next(e.text for e in scan.root.all("a") if e["href"] == "/beds/L3")
+    assert "L3 Birch" in scan.text or "Birch has it" in scan.text
     assert "assigned to you" not in birch.get("/mine").page.text
+
+
+def test_a_calm_bed_in_short_says_it_too(ash: Browser, cedar: Browser, ward: Ward) -> None:
+    chart(ash, ward, "L3")
+    said(ash, ward, "L3", "take", "Mine since the morning")
+    plan(cedar, ward, L3="birch")
+    assert "L3 Ash, assigned to Birch" in ash.get("/scan").page.text
 
 
 def test_before_a_shift_the_round_of_handoffs_says_to_whom_each_bed_is_to_go(
