@@ -24,41 +24,54 @@ class BedAct:
     """One act: its label, its address under the course, and the permission that it needs.
 
     `act` is the name of a permission (`CHART`, `PLACE`); `when` says for which courses it is
-    offered, an open one unless told otherwise.
+    offered, an open one unless told otherwise. `group` is what it is for.
     """
 
     label: str
     path: str
     act: str
+    group: str
     when: Callable[[CourseFacts], bool] = _while_open
 
 
+GROUPS = CHART_IT, ARRANGE, LOOK = "Chart", "Arrange", "Look back"
+
 BED_ACTS: tuple[BedAct, ...] = (
-    BedAct("Event", "events", "CHART"),
-    BedAct("Prone, transport, trials", "episodes", "CHART"),
-    BedAct("Airway", "airway", "CHART"),
-    BedAct("Extubation, time off", "liberation", "CHART"),
-    BedAct("Inhaled treatments", "treatments", "CHART"),
-    BedAct("Ordered targets", "targets", "CHART"),
-    BedAct("Own ranges", "own-ranges", "CHART"),
-    BedAct("Machine and gear", "machine", "CHART"),
-    BedAct("Who this is", "who", "PLACE"),
-    BedAct("Check from paper", "assess?paper=1", "CHART"),
-    BedAct("Move or close", "place", "PLACE", when=_always),
-    BedAct("Quiet view", "quiet", "PLACE"),
-    BedAct("Trends", "trends", "READ_PATIENTS", when=_always),
-    BedAct("Timeline", "timeline", "READ_PATIENTS", when=_always),
-    BedAct("As it was known", "then", "READ_PATIENTS", when=_always),
+    BedAct("Event", "events", "CHART", CHART_IT),
+    BedAct("Prone, transport, trials", "episodes", "CHART", CHART_IT),
+    BedAct("Airway", "airway", "CHART", CHART_IT),
+    BedAct("Extubation, time off", "liberation", "CHART", CHART_IT),
+    BedAct("Inhaled treatments", "treatments", "CHART", CHART_IT),
+    BedAct("Ordered targets", "targets", "CHART", ARRANGE),
+    BedAct("Own ranges", "own-ranges", "CHART", ARRANGE),
+    BedAct("Machine and gear", "machine", "CHART", ARRANGE),
+    BedAct("Who this is", "who", "PLACE", ARRANGE),
+    BedAct("Check from paper", "assess?paper=1", "CHART", CHART_IT),
+    BedAct("Move or close", "place", "PLACE", ARRANGE, when=_always),
+    BedAct("Quiet view", "quiet", "PLACE", ARRANGE),
+    BedAct("Trends", "trends", "READ_PATIENTS", LOOK, when=_always),
+    BedAct("Timeline", "timeline", "READ_PATIENTS", LOOK, when=_always),
+    BedAct("As it was known", "then", "READ_PATIENTS", LOOK, when=_always),
 )
 
 
-def bed_acts(facts: CourseFacts, allowed: Collection[str]) -> tuple[NavLink, ...]:
-    """The acts that this viewer can do for this course, as links; `allowed` are permissions."""
+@dataclass(frozen=True, slots=True)
+class Acts:
+    """What is of one kind: charting, arranging, looking back."""
+
+    label: str
+    links: tuple[NavLink, ...]
+
+
+def bed_acts(facts: CourseFacts, allowed: Collection[str]) -> tuple[Acts, ...]:
+    """What this viewer can do for this course, by kind; `allowed` are permissions."""
     base = f"/courses/{facts.course_id}"
+    offered = [act for act in BED_ACTS if act.act in allowed and act.when(facts)]
+    found = {group: [each for each in offered if each.group == group] for group in GROUPS}
     return tuple(
-        NavLink(act.label, f"{base}/{act.path}")
-        for act in BED_ACTS
-        if act.act in allowed and act.when(facts)
+        Acts(group, tuple(NavLink(act.label, f"{base}/{act.path}") for act in acts))
+        for group, acts in found.items()
+        if acts
     )
 
 

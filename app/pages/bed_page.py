@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from app.pages.bed_acts import Acts
 from app.pages.changed_part import ChangedPart
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, Shown, When, Worry
@@ -104,7 +105,7 @@ class BedPage:
     """Where a column leads: what this viewer can do with the row."""
     policy_words: str
     changed: ChangedPart | None = None
-    acts: tuple[NavLink, ...] = ()
+    acts: tuple[Acts, ...] = ()
     """What else can be done for this patient."""
     tube_out_href: str = ""
     """Where it is recorded in one press that the tube came out; empty without a tube."""

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from app.pages.bed_acts import Acts
 from app.pages.bed_page import (
     BedPage,
     EventLine,
@@ -216,7 +217,13 @@ def bed(**changes: object) -> BedPage:
         "may_chart": True,
         "row_words": "correct or strike",
         "policy_words": "Judged by policy 7 of 12 Nov, Cedar",
-        "acts": (NavLink("Event", "/courses/5/events"), NavLink("Airway", "/courses/5/airway")),
+        "acts": (
+            Acts(
+                "Chart",
+                (NavLink("Event", "/courses/5/events"), NavLink("Airway", "/courses/5/airway")),
+            ),
+            Acts("Look back", (NavLink("Trends", "/courses/5/trends"),)),
+        ),
         "going": (
             "Prone since 21:10, 5 h of 16 h; turn due 13:10",
             "Inhaled nitric oxide since 25 Nov 18:00, 8 h 5 min: 20 ppm",
