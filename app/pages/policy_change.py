@@ -24,7 +24,7 @@ from app.rules.tried import Tried
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.rules import RULES
 
-DAYS = (3, 7, 14)
+DAYS = (7, 14, 30)
 """How many past days a policy can be tried on."""
 
 _SENTENCES = {rule.key: rule.sentence for rule in (*RULES, OVERDUE)}

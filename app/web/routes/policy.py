@@ -167,7 +167,7 @@ def _preview(
     except PolicyRefused as refused:
         return _pasted(request, visit, text, base, refused.problems)
     days = form.one("days", 3)
-    trial = trial_of(visit, proposed, int(days) if days in map(str, DAYS) else DAYS[1])
+    trial = trial_of(visit, proposed, int(days) if days in map(str, DAYS) else DAYS[-1])
     sent = Sent(
         new_save_key(), form.one("reason", 2000), tuple(filter(None, [error])), LONGEST_REASON
     )
