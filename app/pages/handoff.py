@@ -245,7 +245,8 @@ def _told(reading: Reading, course: Known) -> Told:
     href = number_href(course.facts.course_id, field.code, reading.observed_at)
     if not reading.has_value:
         return Told(not_done(field.name, reading.reason), href)
-    return Told(f"{field.name} {reading_text(field, reading)} {field.unit}".rstrip(), href)
+    unit = field.unit if field.unit == "°" else f" {field.unit}"
+    return Told(f"{field.name} {reading_text(field, reading)}{unit}".rstrip(), href)
 
 
 def _todo(course: Known) -> Section:
