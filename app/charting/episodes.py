@@ -99,7 +99,11 @@ EPISODE_ACTS: Mapping[str, EpisodeAct] = MappingProxyType({act.code: act for act
 def offered_acts(events: Iterable[Event], now: datetime) -> tuple[EpisodeAct, ...]:
     """What can be charted now: the end and more of what goes on first, then what can begin."""
     known = tuple(events)
-    lasting = {act.kind for act in _ACTS if going_on(known, act.kind, now) is not None}
+    lasting = {
+        act.kind
+        for act in _ACTS
+        if act.phase is Phase.BEGIN and going_on(known, act.kind, now) is not None
+    }
     ends = [act for act in _ACTS if act.kind in lasting and act.phase is Phase.END]
     adds = [act for act in _ACTS if act.kind in lasting and act.phase is Phase.ADD]
     begins = [
@@ -210,7 +214,7 @@ def told_in_short(kind: str, details: Mapping[str, str]) -> str:
     """What of the details stands in the event's own line, so that every list of events says it."""
     if kind == SCREEN:
         return screen_words(details)
-    codes = _IN_ITS_LINE.get(kind, ())
+    codes = IN_ITS_LINE.get(kind, ())
     return ", ".join(_word(code, details[code]) for code in codes if details.get(code))
 
 
@@ -222,12 +226,13 @@ def screen_words(details: Mapping[str, str]) -> str:
     return f"not passed: {', '.join(against)}" if against else "passed"
 
 
-_IN_ITS_LINE: Mapping[str, tuple[str, ...]] = {
+IN_ITS_LINE: Mapping[str, tuple[str, ...]] = {
     PRONE: ("prone_head_side",),
     AWAY: ("away_to",),
     STANDBY: ("standby_how",),
     TRIAL: ("trial_kind", "trial_level"),
 }
+"""What the line of an event says already."""
 
 
 _NAMES = frozenset({"T-piece", "CPAP"})

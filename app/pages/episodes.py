@@ -6,6 +6,7 @@ from dataclasses import replace
 from app.charting.episodes import (
     AWAY,
     EPISODE_ACTS,
+    IN_ITS_LINE,
     PRONE,
     SCREEN,
     EpisodeAct,
@@ -14,6 +15,7 @@ from app.charting.episodes import (
 )
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Event
+from app.charting.fields.episodes import SCREEN_ITEMS
 from app.pages.assess_head import observed_input
 from app.pages.banner import banner_of
 from app.pages.bed import Known
@@ -28,6 +30,9 @@ from app.pages.transport_words import around_transport, cylinder_of, cylinder_wo
 from app.rules.episodes_due import is_child
 
 HEADING = "Prone, transport, trials"
+AT_THE_END = ("trial_outcome", "trial_reason", "screen_not_done")
+"""What the line of an event says once it is over."""
+
 OF_THIS_PAGE = frozenset(act.kind for act in EPISODE_ACTS.values())
 
 
@@ -151,8 +156,12 @@ def _of_event(event: Event, course: Known) -> Iterator[HistoryLine]:
         why="; ".join(_around(event, course)),
         holds=lasts and event.ended_at is None,
     )
-    for detail in reversed(event.said):
-        words = "; ".join(filter(None, (detail_words(detail), cylinder_words(detail, course))))
+    told = (*IN_ITS_LINE.get(event.kind, ()), *SCREEN_ITEMS, *AT_THE_END)
+    for place in reversed(range(len(event.said))):
+        detail = event.said[place]
+        without = told if place == 0 else AT_THE_END
+        said = (detail_words(detail, without=without), cylinder_words(detail, course))
+        words = "; ".join(filter(None, said))
         if words:
             yield HistoryLine(when_in(detail.observed_at, now, clock), words, detail.author)
 

@@ -48,6 +48,8 @@ def test_the_end_of_what_goes_on_is_offered_first():
     acts = [act.code for act in offered_acts([session(-1, None)], AT)]
     assert acts[:2] == ["prone.end", "prone.add"]
     assert "prone.begin" not in acts
+    screened = Event("s", "trial_screen", later(hours=-1), None, "", "ash")
+    assert "trial_screen.once" in [act.code for act in offered_acts([screened], AT)]
 
 
 def test_a_screen_is_passed_only_with_every_item():

@@ -57,11 +57,13 @@ def show(request: Request, visit: Reader, course_id: str, act: str = "") -> Resp
 def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep what was charted, or show the form again with what holds it up."""
     course = open_course(visit, course_id)
-    require_identity(visit, course, form)
     sent = _sent(form, course, visit)
     sheet = sent.sheet
-    if sheet.observed_error or form.one("look", 10):
-        return _page(request, visit, course, sent, 422 if sheet.observed_error else 200)
+    if form.one("look", 10):
+        return _page(request, visit, course, sent)
+    require_identity(visit, course, form)
+    if sheet.observed_error:
+        return _page(request, visit, course, sent, 422)
     try:
         typed = standing_sheet(sheet.typed, sheet.accepted)
         _write(visit, course, sent, typed)
