@@ -30,6 +30,9 @@ from app.pages.transport_words import around_transport, cylinder_of, cylinder_wo
 from app.rules.episodes_due import is_child
 
 HEADING = "Prone, transport, trials"
+FROM_THE_CHART = "From the chart"
+"""Who says what nobody wrote down with the event itself."""
+
 AT_THE_END = ("trial_outcome", "trial_reason", "screen_not_done")
 """What the line of an event says once it is over."""
 
@@ -153,9 +156,11 @@ def _of_event(event: Event, course: Known) -> Iterator[HistoryLine]:
         when_in(event.observed_at, now, clock),
         f"{event.words}{ended}{lasted}",
         event.author,
-        why="; ".join(_around(event, course)),
         holds=lasts and event.ended_at is None,
     )
+    around = "; ".join(_around(event, course))
+    if around:
+        yield HistoryLine(when_in(event.observed_at, now, clock), around, FROM_THE_CHART)
     told = (*IN_ITS_LINE.get(event.kind, ()), *SCREEN_ITEMS, *AT_THE_END)
     for place in reversed(range(len(event.said))):
         detail = event.said[place]

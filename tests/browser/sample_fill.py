@@ -82,9 +82,9 @@ def fill_cylinder() -> FillPage:
             at("13:30"),
             "Transport, away from the unit: CT",
             "Ash",
-            why="Settings before: FiO2 50 %, PEEP 10 cmH2O",
             holds=True,
         ),
+        HistoryLine(at("13:30"), "Settings before: FiO2 50 %, PEEP 10 cmH2O", "From the chart"),
     )
     open_form = form(
         action="/courses/5/episodes",
