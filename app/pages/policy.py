@@ -157,7 +157,9 @@ def _set_by(history: History, version: int, clock: UnitClock) -> dict[str, str]:
             break
         entries = flat(tree)
         since = full_time(held.in_force_from, clock).text
-        by = f"Set in version {held.version}, {held.author or NOBODY}, {since}: {held.reason}"
+        by = f"Set in version {held.version}"
+        if before:  # the first version is every entry's beginning: its own line says the rest once
+            by += f", {held.author or NOBODY}, {since}: {held.reason}"
         told |= {where: by for where in entries if entries[where] != before.get(where)}
         before = dict(entries)
     return told

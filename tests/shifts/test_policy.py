@@ -72,7 +72,7 @@ def test_everybody_reads_it_and_nobody_but_a_lead_changes_it(browser: Browser, u
         somebody = browser.another()
         somebody.sign_in(name, PASSWORD)
         page = somebody.get("/policy").page
-        for words in ("Limit: Plateau pressure", "ARDS Network protocol", "Set in version 1, "):
+        for words in ("Limit: Plateau pressure", "ARDS Network protocol", "Set in version 1"):
             assert words in page.text
         assert not [a for a in page.root.all("a") if a["href"].startswith("/policy/change")]
         assert flat(tree_of(somebody.get("/policy/versions/1/toml").text))["limits.ph.over"]
