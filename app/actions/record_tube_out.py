@@ -7,6 +7,7 @@ whether another went in are told later; each leaves an open task until then.
 from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 
+from app.actions.chart_assessment import write_check
 from app.actions.record_airway import NewAirway, row_of
 from app.actions.record_event import NewEvent, checked
 from app.actions.refresh_summary import refresh_summary
@@ -15,7 +16,9 @@ from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.airways import REMOVED, UNPLANNED_WORD
 from app.charting.events import event_words
+from app.charting.facts import Kind, State
 from app.charting.liberation import OPEN_AFTER, UNPLANNED
+from app.charting.typed_check import NewReading, TypedCheck
 from app.record.courses import course_facts
 from app.record.tables import EventRow
 from app.record.writing import Writing
@@ -56,6 +59,9 @@ def record_tube_out(writing: Writing, course_id: str, out: TubeOut, *, save_key:
     writing.audit("record_tube_out", course_id=course_id, subject=event)
     writing.audit("record_airway", course_id=course_id, subject=airway)
     leave_tube(writing, facts, out.observed_at)
+    # A row of its own, so that rules that walk the chart see the mode end: no plateau is owed now.
+    ended = NewReading("change_reason", State.MEASURED, word=kind.label)
+    write_check(writing, course_id, TypedCheck(Kind.EVENT, out.observed_at, ""), [ended])
     open_rule_tasks(writing, facts, _open_after(out.observed_at))
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, event.id)

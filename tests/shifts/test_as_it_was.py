@@ -99,7 +99,7 @@ def test_the_bed_page_leads_with_what_changed_since_this_reader_looked(
     later(clock, ash, "ash", hours=1)
     text = main_of(ash, course)
     assert "since you last opened this bed, 20:30" in text
-    assert "No change of settings" in text
+    assert "no change of settings" in text
     other = ash.another()
     other.sign_in("birch", PASSWORD)
     assert "since this shift began" in main_of(other, course)

@@ -135,3 +135,12 @@ def test_who_may_not_chart_is_not_offered_it(browser: Browser, bed: str):
     browser.sign_in("oak", PASSWORD)
     assert f"{bed}/tube-out" not in browser.get(bed).text
     assert browser.get(f"{bed}/tube-out").status == 403
+
+
+def test_no_plateau_is_owed_once_the_tube_is_out(ash: Browser, bed: str, clock: Clock):
+    chart(ash, bed)
+    clock.forward(minutes=10)
+    tube_out(ash, bed)
+    clock.forward(hours=13)
+    ash.sign_in("ash", PASSWORD)
+    assert "No plateau was charted" not in ash.get(bed).text
