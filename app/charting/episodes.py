@@ -149,6 +149,13 @@ def _overlap(kind: EventKind, event: Event, begun: datetime) -> str:
     return f"“{kind.label}” is charted for this time already: two of them may not overlap."
 
 
+def outcome_words(event: Event) -> str:
+    """How it ended, as far as anybody said: "failed: rate over 35"; empty for nothing said."""
+    outcome = event.detail("trial_outcome")
+    label = ASKED_OF_EPISODES["trial_outcome"].label_of(outcome).lower() if outcome else ""
+    return ": ".join(filter(None, (label, event.detail("trial_reason"), event.end_words)))
+
+
 SCREEN_HOLDS = timedelta(hours=24)
 """For how long a screen leads to a trial: one is made a day (common practice)."""
 

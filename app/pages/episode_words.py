@@ -11,6 +11,7 @@ from app.charting.episodes import (
     SCREEN_HOLDS,
     STANDBY,
     TRIAL,
+    outcome_words,
     screen_before,
     screen_result,
 )
@@ -126,13 +127,7 @@ def end_words(event: Event, now: datetime, clock: UnitClock) -> str:
     """What stands behind an event's line once it is over: until when, and how it ended."""
     if event.ended_at is None:
         return ""
-    outcome = event.detail("trial_outcome")
-    said = (
-        ASKED_OF_EPISODES["trial_outcome"].label_of(outcome).lower() if outcome else "",
-        event.detail("trial_reason"),
-        event.end_words,
-    )
-    told = ": ".join(filter(None, said))
+    told = outcome_words(event)
     return f", until {clock_time(event.ended_at, now, clock)}{f', {told}' if told else ''}"
 
 

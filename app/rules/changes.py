@@ -12,6 +12,7 @@ from datetime import UTC, datetime
 from decimal import Decimal
 
 from app.charting.airways import REMOVED
+from app.charting.episodes import outcome_words
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Airway, Assessment, BodySize, CourseFacts, OwnRange, Reading, State
 from app.charting.field import Field, Group, Manner
@@ -99,7 +100,11 @@ def events_since(facts: CourseFacts, since: datetime) -> tuple[Happened, ...]:
     listed = [event for event in facts.events if event.kind not in ROUTINE]
     began = [Happened(each.words, each.observed_at, each.author) for each in listed]
     ended = [
-        Happened(EVENT_KINDS[each.kind].ends, each.ended_at, "")
+        Happened(
+            ": ".join(filter(None, (EVENT_KINDS[each.kind].ends, outcome_words(each)))),
+            each.ended_at,
+            "",
+        )
         for each in listed
         if each.ended_at is not None and EVENT_KINDS[each.kind].lasts
     ]

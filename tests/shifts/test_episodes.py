@@ -122,6 +122,7 @@ def test_a_trial_from_its_screen_to_its_outcome(bed: Bed, ward: Ward) -> None:
     )
     assert "end of the breathing trial, 30 min" in bed.text()
     bed.say("breathing_trial.end", trial_outcome="failed", trial_reason="Rate 40 for 5 min")
+    assert "Breathing trial ended: failed: Rate 40 for 5 min" in bed.text("?since=shift")
     ended = "Breathing trial: T-piece, 19:20, until 19:30, failed: Rate 40 for 5 min"
     assert ended in bed.text("/handoff")
     assert "screen for a breathing trial" not in bed.text()
