@@ -1,4 +1,4 @@
-"""What DEVELOPERS.md says of running a site is so: settings, service, proxies, rights."""
+"""What README.md and DEVELOPERS.md say of running a site is so: settings, service, rights."""
 
 # ruff: noqa: S608 - names of our own tables
 
@@ -38,7 +38,8 @@ def block(kind: str) -> str:
 
 
 def test_every_variable_stands_in_the_table_with_its_meaning():
-    rows = re.findall(r"^\| `(LEEBOARD_\w+)` \| (.*) \|$", TEXT, re.MULTILINE)
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| `(LEEBOARD_\w+)` \| (.*) \|$", readme, re.MULTILINE)
     assert rows == list(MEANINGS.items()), "copy the table from app.settings.MEANINGS"
 
 
