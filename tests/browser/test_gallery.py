@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
 
 from tests.browser.gallery import SAMPLES
 from tests.browser.gallery_server import Gallery
@@ -38,75 +38,6 @@ SMALL_TARGETS = """() => {
 
 
 CONTRAST_ONLY = {"resultTypes": ["violations"], "runOnly": ["color-contrast"]}
-
-
-@pytest.fixture(scope="module", params=[PHONE, TABLET, DESK])
-def width(request: pytest.FixtureRequest) -> int:
-    return int(request.param)
-
-
-@pytest.fixture(scope="module")
-def context(browser: Browser, width: int) -> Iterator[BrowserContext]:
-    opened = browser.new_context(
-        viewport={"width": width, "height": 900}, color_scheme="light", has_touch=width < DESK
-    )
-    yield opened
-    opened.close()
-
-
-@pytest.fixture
-def drawn(context: BrowserContext) -> Iterator[Page]:
-    page = context.new_page()
-    yield page
-    page.close()
-
-
-def violations(page: Page, **options: object) -> list[str]:
-    found = Axe().run(page, **options).response["violations"]  # type: ignore[arg-type]
-    return [
-        f"{each['id']}: {'; '.join(node['html'][:120] for node in each['nodes'][:3])}"
-        for each in found
-    ]
-
-
-@pytest.mark.parametrize("name", SAMPLES)
-def test_a_page_is_whole_and_open_to_everybody(
-    drawn: Page, gallery: Gallery, pictures: Path | None, name: str, width: int
-) -> None:
-    asked: list[str] = []
-    faults: list[str] = []
-    drawn.on("request", lambda request: asked.append(request.url))
-    drawn.on("pageerror", lambda error: faults.append(str(error)))
-    drawn.on("console", lambda line: faults.append(line.text) if line.type == "error" else None)
-    drawn.goto(f"{gallery.origin}/{name}.html")
-
-    assert not [url for url in asked if not url.startswith(gallery.origin)]
-    assert not faults
-    assert drawn.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
-    keep(drawn, pictures, f"{name}-{width}-day")
-    # What axe looks for differs between the narrowest and the widest layout, if anywhere.
-    if width != TABLET:
-        assert not violations(drawn)
-    if width == PHONE:
-        assert not drawn.evaluate(SMALL_TARGETS), "a finger needs 44 px"
-        drawn.evaluate("scrollTo(0, 0)")
-    # At night only the inks change, so only they are judged again.
-    drawn.emulate_media(color_scheme="dark")
-    if width == PHONE:
-        assert not violations(drawn, options=CONTRAST_ONLY)
-    keep(drawn, pictures, f"{name}-{width}-night")
-
-
-def keep(page: Page, pictures: Path | None, name: str) -> None:
-    """Keep a picture for whoever asked for pictures."""
-    if pictures is not None:
-        page.screenshot(path=pictures / f"{name}.png", full_page=True)
-
-
-BETWEEN = (360, 414, 600, 703, 705, 900, 1024, 1119, 1121, 1200, 1280, 1366, 1409, 1920, 2560)
-"""Widths on both sides of each change of layout, and of common screens."""
-
-
 WIDER = "document.documentElement.scrollWidth > innerWidth"
 # WCAG 2.2, success criterion 1.4.12: a reader may space text so far, and nothing may be lost.
 SPACED = """() => {
@@ -115,37 +46,115 @@ SPACED = """() => {
     word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }`);
   document.adoptedStyleSheets = [sheet];
 }"""
+BETWEEN = (360, 414, 600, 703, 705, 900, 1024, 1119, 1121, 1200, 1280, 1366, 1409, 1920, 2560)
+"""Widths on both sides of each change of layout, and of common screens."""
+
+
+class Drawn:
+    """One tab for one sample after another: what each asked for and what went wrong in it."""
+
+    def __init__(self, browser: Browser, *, touch: bool) -> None:
+        self.context = browser.new_context(has_touch=touch)
+        self.page = self.context.new_page()
+        self.asked: list[str] = []
+        self.faults: list[str] = []
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+        self.page.on("console", lambda line: line.type != "error" or self.faults.append(line.text))
+
+    def open(self, gallery: Gallery, name: str, width: int) -> Page:
+        """The sample by day, as it is first drawn; it asks nobody else and reports no fault."""
+        self.page.emulate_media(color_scheme="light")
+        self.resize(width)
+        self.asked.clear()
+        self.faults.clear()
+        self.page.goto(f"{gallery.origin}/{name}.html")
+        assert not [url for url in self.asked if not url.startswith(gallery.origin)]
+        assert not self.faults
+        return self.page
+
+    def resize(self, width: int) -> None:
+        self.page.set_viewport_size({"width": width, "height": 900})
 
 
 @pytest.fixture(scope="module")
-def desk(browser: Browser) -> Iterator[Page]:
-    """One page for all that change nothing but its width."""
-    page = browser.new_page()
-    yield page
-    page.close()
+def phone(browser: Browser) -> Iterator[Drawn]:
+    drawn = Drawn(browser, touch=True)
+    yield drawn
+    drawn.context.close()
+
+
+@pytest.fixture(scope="module")
+def desk(browser: Browser) -> Iterator[Drawn]:
+    drawn = Drawn(browser, touch=False)
+    yield drawn
+    drawn.context.close()
+
+
+def violations(page: Page, options: dict[str, object] | None = None) -> list[str]:
+    """What axe finds; its script is brought once into each page."""
+    if page.evaluate("typeof axe === 'undefined'"):
+        found = Axe().run(page, options=options).response["violations"]
+    else:
+        found = page.evaluate("options => axe.run(options)", options or {})["violations"]
+    return [
+        f"{each['id']}: {'; '.join(node['html'][:120] for node in each['nodes'][:3])}"
+        for each in found
+    ]
+
+
+def keep(page: Page, pictures: Path | None, name: str) -> None:
+    """Keep a picture for whoever asked for pictures, by day and by night."""
+    if pictures is None:
+        return
+    for scheme, light in (("light", "day"), ("dark", "night")):
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        page.screenshot(path=pictures / f"{name}-{light}.png", full_page=True)
+    page.emulate_media(color_scheme="light")
 
 
 @pytest.mark.parametrize("name", SAMPLES)
-def test_nothing_scrolls_sideways_at_any_width(desk: Page, gallery: Gallery, name: str) -> None:
-    desk.goto(f"{gallery.origin}/{name}.html")
+def test_a_page_is_whole_under_a_finger(
+    phone: Drawn, gallery: Gallery, pictures: Path | None, name: str
+) -> None:
+    """On a phone and on a tablet; at night only the inks change, so only they are judged again."""
+    page = phone.open(gallery, name, PHONE)
+    assert not page.evaluate(WIDER)
+    assert not violations(page)
+    keep(page, pictures, f"{name}-{PHONE}")
+    assert not page.evaluate(SMALL_TARGETS), "a finger needs 44 px"
+    page.emulate_media(color_scheme="dark")
+    assert not violations(page, CONTRAST_ONLY)
+    phone.resize(TABLET)
+    assert not page.evaluate(WIDER)
+    keep(page, pictures, f"{name}-{TABLET}")
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_a_page_is_whole_at_a_desk_and_at_any_width(
+    desk: Drawn, gallery: Gallery, pictures: Path | None, name: str
+) -> None:
+    page = desk.open(gallery, name, DESK)
+    assert not page.evaluate(WIDER)
+    assert not violations(page)
+    keep(page, pictures, f"{name}-{DESK}")
     too_wide = []
-    for pixels in BETWEEN:
-        desk.set_viewport_size({"width": pixels, "height": 900})
-        if desk.evaluate(WIDER):
-            too_wide.append(pixels)
+    for width in BETWEEN:
+        desk.resize(width)
+        if page.evaluate(WIDER):
+            too_wide.append(width)
     assert not too_wide
     # At a desk a wide table may scroll under such spacing; on a phone nothing does.
-    desk.set_viewport_size({"width": PHONE, "height": 900})
-    desk.evaluate(SPACED)
-    assert not desk.evaluate(WIDER), "with a reader's own spacing"
+    desk.resize(PHONE)
+    page.evaluate(SPACED)
+    assert not page.evaluate(WIDER), "with a reader's own spacing"
 
 
 def test_a_unit_of_24_beds_is_scanned_on_a_phones_screen_and_a_half(
-    desk: Page, gallery: Gallery
+    phone: Drawn, gallery: Gallery
 ) -> None:
-    desk.set_viewport_size({"width": 390, "height": 844})
-    desk.goto(f"{gallery.origin}/scan-full.html")
-    beds = desk.locator(".scan-beds .bed, .scan-calm b")
+    page = phone.open(gallery, "scan-full", 390)
+    beds = page.locator(".scan-beds .bed, .scan-calm b")
     assert beds.count() == 24
     last = beds.last.bounding_box()
     assert last is not None
