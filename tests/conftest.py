@@ -1,5 +1,6 @@
 """What every room's tests may ask for."""
 
+import gc
 from collections.abc import Iterator
 
 import pytest
@@ -8,6 +9,10 @@ from hypothesis import settings
 from app.record.database import Database
 from tests.clock import Clock
 from tests.engines import ENGINES, Postgresql, Sqlite
+
+# Pages are parsed into many small objects that all go at once: looking for cycles among them after
+# every few hundred was a seventh of the whole run.
+gc.set_threshold(100_000, 50, 100)
 
 # A slow machine is no wrong answer: no test of this house is timed.
 settings.register_profile("house", deadline=None)
@@ -52,3 +57,9 @@ def sqlite_database(sqlite: Sqlite) -> Iterator[Database]:
 def clock() -> Clock:
     """A clock that stands still until the test moves it."""
     return Clock()
+
+
+def pytest_collection_finish() -> None:
+    """What is imported by now stays until the end: it need not be looked through again."""
+    gc.collect()
+    gc.freeze()

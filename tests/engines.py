@@ -63,6 +63,21 @@ class Redirected:
         options.update(how)
 
 
+AS_FILES = "STRATEGY FILE_COPY"
+"""Faster than writing each block of the template to the log, where nothing is synced."""
+
+MEMORY = Path("/dev/shm")  # noqa: S108 - a folder of the server's own is made in it
+ROOM = 4 * 2**30
+"""Bytes that must be free there: a database is cloned from memory ten times as fast."""
+
+
+def server_folder() -> Path:
+    """Where the server may keep its files; it may run as another user, who has to get in."""
+    if MEMORY.is_dir() and os.access(MEMORY, os.W_OK) and shutil.disk_usage(MEMORY).free >= ROOM:
+        return MEMORY
+    return Path(tempfile.gettempdir())
+
+
 class Sqlite:
     """A migrated file, copied for each test."""
 
@@ -111,8 +126,7 @@ class Postgresql:
 
     def __init__(self) -> None:
         run = os.environ.get("PYTEST_XDIST_TESTRUNUID", f"{os.getpid()}")
-        # Not pytest's own folder: the server may run as another user, who has to get in.
-        self.server = _start(Path(tempfile.gettempdir()) / f"leeboard-test-{run}")
+        self.server = _start(server_folder() / f"leeboard-test-{run}")
         self.prepared: dict[str, tuple[str, Any]] = {}
         self.shared = Shared()
         with self._admin() as admin:
@@ -126,6 +140,7 @@ class Postgresql:
     def _make_template(self, admin: psycopg.Connection) -> None:
         for setting in ("fsync", "full_page_writes", "synchronous_commit", "jit"):
             admin.execute(f"ALTER SYSTEM SET {setting} = off")
+        admin.execute("ALTER SYSTEM SET max_wal_size = '256MB'")
         admin.execute("SELECT pg_reload_conf()")
         admin.execute("CREATE DATABASE half_made")
         database = Database(self._url("half_made"))
@@ -141,7 +156,7 @@ class Postgresql:
         if name not in self.prepared:
             kept = f"kept_{uuid4().hex}"
             with self._admin() as admin:
-                admin.execute(f"CREATE DATABASE {kept} TEMPLATE {self.template}")
+                admin.execute(f"CREATE DATABASE {kept} TEMPLATE {self.template} {AS_FILES}")
             database = Database(self._url(kept))
             made = prepare(database)
             database.close()
@@ -156,7 +171,7 @@ class Postgresql:
         name = f"t_{uuid4().hex}"
         template = (template or self.template) if migrated else "template0"
         with self._admin() as admin:
-            admin.execute(f"CREATE DATABASE {name} TEMPLATE {template}")
+            admin.execute(f"CREATE DATABASE {name} TEMPLATE {template} {AS_FILES}")
         with self.shared.opened(self._url(name)) as database:
             yield database
         with self._admin() as admin:
