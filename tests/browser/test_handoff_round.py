@@ -19,6 +19,10 @@ SECONDS_5 = 5_000
 RESTATED = "Stable; gas and check at eight, call if under 88"
 
 
+# What a page does with its keys does not depend on where its rows are kept.
+on_one_engine = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
+
+
 @pytest.fixture
 def scene(database, clock: Clock) -> EightBeds:
     return open_eight_beds(database, clock)
@@ -127,6 +131,7 @@ def ask_and_answer(ash: Page, birch: Page, origin: str, scene: EightBeds) -> Non
     expect(ash.locator("#standing")).to_contain_text("Offered to Birch")
 
 
+@on_one_engine
 def test_accepting_takes_three_keys_beside_the_restatement(
     ash: Page, birch: Page, origin: str, scene: EightBeds
 ) -> None:
@@ -141,6 +146,7 @@ def test_accepting_takes_three_keys_beside_the_restatement(
     assert handoff_of(scene.steps(HIGH)).holder.name == "Birch"
 
 
+@on_one_engine
 def test_a_page_that_is_open_says_when_the_record_has_gone_on(
     ash: Page, birch: Page, origin: str, scene: EightBeds, clock: Clock
 ) -> None:
@@ -154,6 +160,7 @@ def test_a_page_that_is_open_says_when_the_record_has_gone_on(
     assert birch.input_value(".accept [name=restated]") == "half a sentence"
 
 
+@on_one_engine
 def test_nothing_accepts_all_beds_at_once(
     ash: Page, birch: Page, origin: str, scene: EightBeds
 ) -> None:
