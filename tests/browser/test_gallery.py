@@ -37,7 +37,9 @@ SMALL_TARGETS = """() => {
 }"""
 
 
-CONTRAST_ONLY = {"resultTypes": ["violations"], "runOnly": ["color-contrast"]}
+WHAT_IS_WRONG: dict[str, object] = {"resultTypes": ["violations"]}
+"""What is right is not written out: it was most of the work."""
+CONTRAST_ONLY: dict[str, object] = {**WHAT_IS_WRONG, "runOnly": ["color-contrast"]}
 WIDER = "document.documentElement.scrollWidth > innerWidth"
 # WCAG 2.2, success criterion 1.4.12: a reader may space text so far, and nothing may be lost.
 SPACED = """() => {
@@ -91,12 +93,13 @@ def desk(browser: Browser) -> Iterator[Drawn]:
     drawn.context.close()
 
 
-def violations(page: Page, options: dict[str, object] | None = None) -> list[str]:
+def violations(page: Page, options: dict[str, object] = WHAT_IS_WRONG) -> list[str]:
     """What axe finds; its script is brought once into each page."""
     if page.evaluate("typeof axe === 'undefined'"):
         found = Axe().run(page, options=options).response["violations"]
     else:
-        found = page.evaluate("options => axe.run(options)", options or {})["violations"]
+        asked = "options => axe.run(options).then(found => found.violations)"
+        found = page.evaluate(asked, options)
     return [
         f"{each['id']}: {'; '.join(node['html'][:120] for node in each['nodes'][:3])}"
         for each in found
