@@ -10,8 +10,8 @@ class Line:
     """A browser's connection stripped of everything that would be measured with the server."""
 
     def __init__(self, port: int) -> None:
-        self._socket = socket.create_connection(("127.0.0.1", port))
-        self._socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+        self._port = port
+        self._connect()
         self.cookies: dict[str, str] = {}
         self.status = 0
         self.body = b""
@@ -38,7 +38,20 @@ class Line:
         pairs = "; ".join(f"{name}={value}" for name, value in self.cookies.items())
         return f"Cookie: {pairs}\r\n" if pairs else ""
 
+    def _connect(self) -> None:
+        self._socket = socket.create_connection(("127.0.0.1", self._port))
+        self._socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+
     def _ask(self, head: str, body: bytes) -> int:
+        """Ask; a server hangs up on who was silent for long, and is called again once."""
+        try:
+            return self._answer(head, body)
+        except ConnectionError:
+            self._socket.close()
+            self._connect()
+            return self._answer(head, body)
+
+    def _answer(self, head: str, body: bytes) -> int:
         self._socket.sendall(head.encode() + body)
         received = b""
         while b"\r\n\r\n" not in received:
