@@ -35,15 +35,11 @@ from app.pages.values import absent, against, limit_of, of_index, of_reading
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
-from app.rules.bed_summary import (
-    BedSummary,
-    stale_after,
-    still_set,
-    summarise_worked,
-    work_out,
-)
+from app.rules.bed_summary import BedSummary, summarise_worked, work_out
+from app.rules.board_cells import still_set
 from app.rules.muted import CLOSED
 from app.rules.policy import Limit, Policy
+from app.rules.stale import stale_after
 from app.rules.standing import Statement, Verdict, Worked, was_tried
 from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import Policies

@@ -23,7 +23,8 @@ from app.pages.times import clock_time, when_in
 from app.pages.unsigned import drafts_words
 from app.pages.worries import NO_FLAG, worries_of
 from app.physiology.catalogue import CATALOGUE
-from app.rules.bed_summary import BedSummary, Cell
+from app.rules.bed_summary import BedSummary
+from app.rules.board_cells import Cell
 from app.rules.flags_now import SAFETY
 from app.rules.policy import Policy
 from app.rules.standing import Statement, Verdict

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from app.charting.facts import Assessment, Kind
 from app.pages.bed import Known
 from app.pages.grid import CORRECTED, row_notes
-from app.rules.bed_summary import stale_after
+from app.rules.stale import stale_after
 
 ROWS = {
     Kind.FULL: "a full check",

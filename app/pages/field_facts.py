@@ -7,8 +7,8 @@ from app.charting.field import Field, Jump, Manner, Shape
 from app.charting.shown import signed
 from app.charting.unit_words import spelled
 from app.pages.explained_page import Line
-from app.rules.bed_summary import stale_after
 from app.rules.policy import Policy
+from app.rules.stale import stale_after
 
 ENTRY = {
     Manner.SETTING: "A setting: typed, or confirmed unchanged after looking at it.",

@@ -11,9 +11,9 @@ from datetime import datetime, timedelta
 from app.charting.facts import Assessment, CourseFacts, Kind, Reading
 from app.charting.field import Field, Manner, Shape, Use
 from app.charting.uses import EITHER, fields_for, use_of
-from app.rules.bed_summary import stale_after
 from app.rules.due import next_check
 from app.rules.policy import Policy
+from app.rules.stale import stale_after
 from app.rules.unit_clock import UnitClock
 
 DUE_UNSEEN = frozenset({"cuff_pressure_cmh2o"})

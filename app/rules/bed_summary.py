@@ -6,24 +6,18 @@ is read; `edges` are the moments at which a reader would see something else.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from pydantic import TypeAdapter
 
 from app.charting.airways import tubes_moved
-from app.charting.corrected import stands_on_a_correction
-from app.charting.derive import WorkedOut, work_out_course
+from app.charting.derive import work_out_course
 from app.charting.drafted import drafts_of
 from app.charting.episodes import lasting_since
-from app.charting.facts import CourseFacts, Kind, Reading
-from app.charting.field import Group, Manner, Use
-from app.charting.fields import FIELDS
-from app.charting.reasons import not_done
-from app.charting.shown import shown
-from app.charting.uses import use_of
-from app.physiology.answer import NotAvailable, Query, Value
+from app.charting.facts import CourseFacts, Kind
 from app.physiology.display import fixed
 from app.rules.away import Away, after_pauses, away_now
+from app.rules.board_cells import Cell, board_cells
 from app.rules.due import CheckDue, next_check
 from app.rules.due_item import DueItem
 from app.rules.due_items import due_items
@@ -32,54 +26,11 @@ from app.rules.flags_now import FlagNow, GroupNow, OnceNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
 from app.rules.muted import Muted, muted_now
 from app.rules.policy import Policy
-from app.rules.standing import Statement, Worked, statements, was_tried
+from app.rules.standing import Statement, Worked, statements
 from app.rules.unit_clock import UnitClock
 from app.rules.ventilator_day import Counted, counted
 from app.rules.watch.policies import Policies
 from app.rules.watched import Watching
-
-FIELDS_ON_THE_BOARD = (
-    "fio2_set",
-    "peep_set",
-    "tidal_volume_set",
-    "resp_rate_set",
-    "pressure_control_set",
-    "pressure_support_set",
-    "pressure_high_set",
-    "pressure_low_set",
-    "ipap_set",
-    "lpm_set",
-    "cuff_pressure_cmh2o",
-    "airway_depth_cm",
-    "spo2",
-    "peep_total",
-    "position",
-)
-INDICES_ON_THE_BOARD = (
-    "vt_per_pbw",
-    "driving_pressure",
-    "compliance_static",
-    "pf_ratio",
-    "rsbi",
-    "rox",
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One value of the board: its text or the reason why there is none, and when it goes stale."""
-
-    text: str = ""
-    reason: str = ""
-    missing: tuple[str, ...] = ()
-    applicable: bool = True
-    basis: str = ""
-    at: datetime | None = None
-    stale_at: datetime | None = None
-    author: str = ""
-    corrected: bool = False
-    last_text: str = ""
-    last_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +161,7 @@ def summarise_worked(
         family=family,
         family_since=since,
         airway=_airway(facts),
-        cells=_cells(facts, worked, policy),
+        cells=board_cells(facts, worked, policy, family, since),
         statements=found.statements,
         due=due,
         last_check_at=last.observed_at if last else None,
@@ -264,117 +215,3 @@ def _airway(facts: CourseFacts) -> AirwayNow | None:
         airway.depth_reference,
         airway.difficult,
     )
-
-
-def _cells(facts: CourseFacts, worked: Worked, policy: Policy) -> dict[str, Cell]:
-    cells = {key: _index_cell(key, worked, policy) for key in INDICES_ON_THE_BOARD}
-    newest = facts.latest_readings()
-    charted = (code for code in FIELDS_ON_THE_BOARD if code in newest)
-    cells |= {code: _field_cell(newest[code], policy) for code in charted if _in_use(code, facts)}
-    return cells
-
-
-def _in_use(code: str, facts: CourseFacts) -> bool:
-    """A setting of an earlier mode, or the cuff of a tube that is out, is no longer a value."""
-    family, since = _family(facts)
-    if family in ("", "standby") and not still_set(facts.latest_readings()[code], since):
-        return False
-    airway = facts.airways[-1].category if facts.airways else ""
-    return use_of(family or "other", code, Kind.FULL, airway) is not Use.HIDDEN
-
-
-def still_set(reading: Reading, since: datetime | None) -> bool:
-    """Whether a value still says how the machine stands: no setting from before does, since a
-    standby, or since a tube came or went that ended the mode."""
-    is_setting = FIELDS[reading.field].manner is Manner.SETTING
-    return not is_setting or since is None or reading.observed_at >= since
-
-
-def _field_cell(reading: Reading, policy: Policy) -> Cell:
-    field = FIELDS[reading.field]
-    if not reading.has_value:
-        return Cell(reason=not_done(field.name, reading.reason), at=reading.observed_at)
-    text = shown(field, reading.number) if reading.number is not None else reading.word
-    return Cell(
-        text=text,
-        at=reading.observed_at,
-        stale_at=reading.observed_at + stale_after(reading.field, policy),
-        author=reading.author,
-        corrected=reading.corrected_from is not None,
-    )
-
-
-def stale_after(key: str, policy: Policy) -> timedelta:
-    """How long a value of this field or index says where the patient stands (site setting)."""
-    band = _STALE_BAND.get(FIELDS[key].group, "measured") if key in FIELDS else _index_band(key)
-    return timedelta(hours=float(policy.stale_h.get(band, policy.stale_h["measured"])))
-
-
-_STALE_BAND = {
-    Group.SETTINGS: "settings",
-    Group.HOLDS: "holds",
-    Group.GAS: "gas",
-    Group.AIRWAY: "airway",
-}
-
-
-def _index_band(key: str) -> str:
-    return {"pf_ratio": "gas", "driving_pressure": "holds", "compliance_static": "holds"}.get(
-        key, "measured"
-    )
-
-
-def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
-    """The newest row that could answer: a gas for what needs a gas, else a full or valid one."""
-    last: Cell | None = None
-    newest: Cell | None = None
-    for row, answers in reversed(worked):
-        answer = answers[key].answer
-        if isinstance(answer, Value):
-            last = Cell(
-                text=answer.shown,
-                basis=answer.basis,
-                at=row.observed_at,
-                stale_at=row.observed_at + stale_after(key, policy),
-                author=row.author,
-                corrected=stands_on_a_correction(row, answers[key]),
-            )
-            break
-        if newest is None and _speaks(key, row.kind) and was_tried(answers[key]):
-            newest = _absence(answers[key], row.observed_at)
-    if newest is None:
-        return last or _never(key, worked)
-    if last is None:
-        return newest
-    return Cell(
-        reason=newest.reason,
-        missing=newest.missing,
-        applicable=newest.applicable,
-        at=newest.at,
-        last_text=last.text,
-        last_at=last.at,
-    )
-
-
-def _speaks(key: str, kind: Kind) -> bool:
-    """Whether a row of this kind is meant to carry the index: a brief check is no failed hold."""
-    if kind is Kind.BRIEF:
-        return False
-    return (kind is Kind.GAS) == (_index_band(key) == "gas")
-
-
-def _never(key: str, worked: Worked) -> Cell:
-    """No row has it or said why: the newest row that could have answered says what is missing."""
-    for row, answers in reversed(worked):
-        if _speaks(key, row.kind):
-            return _absence(answers[key], row.observed_at)
-    return Cell(reason="no gas" if _index_band(key) == "gas" else "not charted")
-
-
-def _absence(worked: WorkedOut, at: datetime) -> Cell:
-    answer = worked.answer
-    if isinstance(answer, NotAvailable):
-        return Cell(
-            reason=answer.reason, missing=answer.missing, applicable=answer.applicable, at=at
-        )
-    return Cell(reason=answer.reason if isinstance(answer, Query) else "", at=at)
