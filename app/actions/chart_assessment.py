@@ -104,20 +104,25 @@ def write_check(
     signed: bool = True,
 ) -> Charted:
     """Put a check that was read and stands into the record: the row, its readings, its line."""
-    row = AssessmentRow(
-        course_id=course_id,
-        kind=check.kind.value,
-        observed_at=check.observed_at,
-        mode_family=check.mode_family,
-        source=check.source,
-        signed=signed,
-        paper_by=check.paper_by or None,
-    )
-    writing.add(row)
-    writing.add_all(ReadingRow, [_columns(row, reading) for reading in readings])
+    row: dict[str, Stored] = {
+        "course_id": course_id,
+        "kind": check.kind.value,
+        "observed_at": check.observed_at,
+        "mode_family": check.mode_family,
+        "source": check.source,
+        "signed": signed,
+        "paper_by": check.paper_by or None,
+    }
+    (row_id,) = writing.add_all(AssessmentRow, [row])
+    shared: dict[str, Stored] = {
+        "assessment_id": row_id,
+        "course_id": course_id,
+        "observed_at": check.observed_at,
+    }
+    writing.add_all(ReadingRow, [{**shared, **_columns(reading)} for reading in readings])
     act = "chart_assessment" if signed else "draft_assessment"
-    writing.audit(act, course_id=course_id, subject=row)
-    return Charted(row.id, len(readings))
+    writing.audit(act, course_id=course_id, subject=("assessment", row_id))
+    return Charted(row_id, len(readings))
 
 
 def _settled(writing: Writing, facts: CourseFacts, check: TypedCheck, opened: Opened) -> TypedCheck:
@@ -158,12 +163,9 @@ def content_sha256(course_id: str, check: TypedCheck, opened: Opened | None = No
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
 
 
-def _columns(row: AssessmentRow, reading: NewReading) -> dict[str, Stored]:
+def _columns(reading: NewReading) -> dict[str, Stored]:
     return {
-        "assessment_id": row.id,
-        "course_id": row.course_id,
         "field": reading.field,
-        "observed_at": row.observed_at,
         "state": reading.state.value,
         "number": reading.number,
         "word": reading.word,

@@ -47,7 +47,7 @@ _NEWEST = select(LINES.c.seq, LINES.c.hash, LINES.c.at).order_by(LINES.c.seq.des
 
 def tail(session: Session) -> Tail:
     """The end of the chain; inside a write nobody else can move it."""
-    row = session.execute(_NEWEST).one_or_none()
+    row = session.connection().execute(_NEWEST).one_or_none()
     return Tail() if row is None else Tail(row.seq, row.hash, row.at)
 
 

@@ -1,14 +1,14 @@
 """One form of a row as text, the same before and after storage and on both engines; its hash."""
 
 import hashlib
-import json
 import re
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 
+import orjson
 from sqlalchemy import Table
 from sqlmodel import SQLModel
 
@@ -16,17 +16,18 @@ from app.record.errors import Unstorable
 from app.record.exact import plain
 from app.record.tables import table_of
 
-_UNSTORABLE = re.compile("[\x00\ud800-\udfff]")
-
 Stored = str | int | bool | Decimal | datetime | date | None
 
+_AS_IT_IS = frozenset({str, int, bool, type(None)})
+"""Types whose values stand in a row, in its text and with the driver alike: most of any row."""
 
-_JSON = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+_UNSTORABLE = re.compile("[\x00\ud800-\udfff]")
+_NUL = b"\\u0000"
 
 
 def as_json(value: object) -> str:
     """JSON text with sorted keys and no spaces, so that equal content is equal text."""
-    return _JSON.encode(value)
+    return orjson.dumps(value, option=orjson.OPT_SORT_KEYS).decode()
 
 
 def sha256(text: str) -> str:
@@ -36,9 +37,8 @@ def sha256(text: str) -> str:
 
 def values_of(row: SQLModel) -> dict[str, Stored]:
     """The row's columns as they go to the database."""
-    table = table_of(type(row))
     given = vars(row)  # a row that was never in a session holds its values here
-    return {name: _storable(table.name, name, given.get(name)) for name in _names(table)}
+    return {name: _plain_word(given.get(name)) for name in _names(table_of(type(row)))}
 
 
 def values_given(kind: type[SQLModel], given: Mapping[str, Stored]) -> dict[str, Stored]:
@@ -46,12 +46,18 @@ def values_given(kind: type[SQLModel], given: Mapping[str, Stored]) -> dict[str,
 
     Raises KeyError for a column that the table does not have.
     """
-    table, values = table_of(kind), dict(_left_out(kind))
+    left_out = _left_out(kind)
+    values = {**left_out, **given}
+    if len(values) != len(left_out):
+        raise KeyError(f"{table_of(kind).name}: {', '.join(given.keys() - left_out.keys())}")
     for name, value in given.items():
-        if name not in values:
-            raise KeyError(f"{table.name}.{name}")
-        values[name] = _storable(table.name, name, value)
+        if type(value) not in _AS_IT_IS:
+            values[name] = _plain_word(value)
     return values
+
+
+def _plain_word(value: Stored) -> Stored:
+    return value.value if isinstance(value, StrEnum) else value
 
 
 @cache
@@ -69,32 +75,55 @@ def _left_out(kind: type[SQLModel]) -> Mapping[str, Stored]:
 
 
 def row_sha256(table: str, values: Mapping[str, Stored]) -> str:
-    """Hash of one row. Empty columns are left out, so that a column added later changes none."""
-    given = {name: as_text(value) for name, value in values.items() if value is not None}
-    return sha256(as_json([table, given]))
+    """Hash of one row. Empty columns are left out, so that a column added later changes none.
+
+    Raises Unstorable for a value that the two engines would not both give back as it is: what has
+    no text of its own has no hash.
+    """
+    try:
+        text = orjson.dumps([table, _texts(values)], option=orjson.OPT_SORT_KEYS)
+    except (ValueError, orjson.JSONEncodeError):
+        _refuse(table, values)
+        raise
+    if _NUL in text:  # the character, or somebody's own backslash
+        _refuse(table, values)
+    return hashlib.sha256(text).hexdigest()
 
 
-def _storable(table: str, column: str, value: Stored) -> Stored:
-    if isinstance(value, str):
-        return _storable_text(table, column, value)
-    if isinstance(value, Decimal) and not value.is_finite():
-        raise Unstorable(table, column, f"{value} is not a number that can be stored")
-    if isinstance(value, datetime) and value.utcoffset() is None:
-        raise Unstorable(table, column, "a moment without its offset from UTC")
-    return value
+def _texts(values: Mapping[str, Stored]) -> dict[str, str | int | bool | None]:
+    return {
+        name: value if type(value) in _AS_IT_IS else as_text(value)  # type: ignore[misc]
+        for name, value in values.items()
+        if value is not None
+    }
 
 
-def _storable_text(table: str, column: str, value: str) -> str:
-    """Plain text that both engines can keep: no NUL character, no half of a surrogate pair."""
-    if _UNSTORABLE.search(value):
-        raise Unstorable(table, column, "a character that cannot be stored")
-    return value.value if isinstance(value, StrEnum) else value
+def _refuse(table: str, values: Mapping[str, Stored]) -> None:
+    """Name the first column that cannot be stored; nothing where each can."""
+    for column, value in values.items():
+        if isinstance(value, str) and _UNSTORABLE.search(value):
+            raise Unstorable(table, column, "a character that cannot be stored")
+        if isinstance(value, Decimal) and not value.is_finite():
+            raise Unstorable(table, column, f"{value} is not a number that can be stored")
+        if isinstance(value, datetime) and value.utcoffset() is None:
+            raise Unstorable(table, column, "a moment without its offset from UTC")
 
 
 def as_text(value: Stored) -> str | int | bool | None:
-    """A stored value as JSON can hold it: moments in UTC, decimals with their places."""
+    """A stored value as JSON can hold it: moments in UTC, decimals with their places.
+
+    Raises ValueError for a moment without its offset and for what is not a number.
+    """
     if isinstance(value, datetime):
-        return value.astimezone(UTC).isoformat(timespec="microseconds")
+        return _moment(value)
     if isinstance(value, date):
         return value.isoformat()
     return plain(value) if isinstance(value, Decimal) else value
+
+
+@lru_cache(maxsize=1024)
+def _moment(value: datetime) -> str:
+    """Kept, since the rows of a write share their moments."""
+    if value.utcoffset() is None:
+        raise ValueError("a moment without its offset from UTC")
+    return value.astimezone(UTC).isoformat(timespec="microseconds")

@@ -6,10 +6,12 @@ any other way; what is saved is the work that is the same for every row.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import Connection, Table, insert, make_url
+from sqlalchemy import Column, Connection, Dialect, Table, insert, make_url
+from sqlmodel.sql.sqltypes import UTCDateTime
 
 from app.record.canonical import Stored
 
@@ -20,13 +22,14 @@ Bound = Callable[[Any], Any]
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """An INSERT of whole rows: its text, its columns in order, and how a value goes to the driver.
+    """An INSERT of whole rows: its text, and how a row goes to the driver.
 
-    `as_driver` holds only the columns whose values the driver would not take as they are.
+    `in_order` puts a row's columns in the order of the statement. `as_driver` holds only the
+    columns whose values the driver would not take as they are.
     """
 
     text: str
-    names: tuple[str, ...]
+    in_order: Callable[[Mapping[str, Stored]], tuple[Stored, ...]]
     as_driver: Mapping[str, Bound]
     by_position: bool
 
@@ -35,7 +38,7 @@ class Prepared:
         values = dict(row)
         for name, bound in self.as_driver.items():
             values[name] = bound(values[name])
-        return tuple(values[name] for name in self.names) if self.by_position else values
+        return self.in_order(values) if self.by_position else values
 
 
 @cache
@@ -43,16 +46,21 @@ def prepared(table: Table, dialect_name: str) -> Prepared:
     """The statement for one table on one engine."""
     dialect = make_url(DRIVERS[dialect_name]).get_dialect()()
     compiled = insert(table).compile(dialect=dialect)
-    bounds = {
-        column.name: column.type.dialect_impl(dialect).bind_processor(dialect)
-        for column in table.columns
-    }
+    bounds = {column.name: _bound(column, dialect) for column in table.columns}
     return Prepared(
         text=str(compiled),
-        names=tuple(column.name for column in table.columns),
+        in_order=itemgetter(*bounds),
         as_driver={name: bound for name, bound in bounds.items() if bound is not None},
         by_position=dialect.positional,
     )
+
+
+def _bound(column: Column[Any], dialect: Dialect) -> Bound | None:
+    """What a column's value goes through; a moment's result is kept, since rows share theirs."""
+    bound = column.type.dialect_impl(dialect).bind_processor(dialect)
+    if bound is not None and isinstance(column.type, UTCDateTime):
+        return lru_cache(maxsize=256)(bound)
+    return bound
 
 
 def insert_rows(connection: Connection, table: Table, rows: Sequence[Mapping[str, Stored]]) -> None:

@@ -53,6 +53,14 @@ _LINES = (
 _CELLS = select(SUMMARY.c.course_id, SUMMARY.c.cells).where(
     SUMMARY.c.course_id.in_(bindparam("courses", expanding=True))
 )
+_REPLACE = (
+    update(SUMMARY)
+    .where(SUMMARY.c.course_id == bindparam("course"))
+    .values(
+        version=SUMMARY.c.version + 1,
+        **{name: bindparam(name) for name in ("unit_id", "cells", "next_edge_at", "changed_seq")},
+    )
+)
 
 
 def board_lines(session: Session, unit_id: str) -> tuple[BoardLine, ...]:
@@ -83,16 +91,16 @@ def store_summary(
     writing: Writing, course_id: str, unit_id: str, cells: str, next_edge_at: datetime | None
 ) -> None:
     """Put the course's summary in place of the one before, stamped with this write."""
-    changed = {"cells": cells, "next_edge_at": next_edge_at, "changed_seq": writing.sequence}
-    replaced = writing.session.execute(
-        update(SUMMARY)
-        .where(SUMMARY.c.course_id == course_id)
-        .values(version=SUMMARY.c.version + 1, unit_id=unit_id, **changed)
-        .returning(SUMMARY.c.version)
-    ).all()
-    if not replaced:
-        first = {"course_id": course_id, "unit_id": unit_id, "version": 1, **changed}
-        writing.session.execute(insert(SUMMARY), first)
+    connection = writing.session.connection()
+    changed = {
+        "unit_id": unit_id,
+        "cells": cells,
+        "next_edge_at": next_edge_at,
+        "changed_seq": writing.sequence,
+    }
+    replaced = connection.execute(_REPLACE, {"course": course_id, **changed})
+    if not replaced.rowcount:
+        connection.execute(insert(SUMMARY), {"course_id": course_id, "version": 1, **changed})
 
 
 def drop_summary(writing: Writing, course_id: str) -> None:

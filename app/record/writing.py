@@ -58,6 +58,7 @@ class Writing:
         self._behind = self.recorded_at - now
         self.sequence = self._tail.seq + 1
         self._numbered = 0
+        self._offsets: dict[datetime, int] = {}
         self._rows: list[tuple[str, str, str]] = []
         self._lines: list[audit.Line] = []
 
@@ -74,13 +75,15 @@ class Writing:
         for kind, values in kinds.items():
             self._insert(kind, values)
 
-    def add_all(self, kind: type[RecordRow], rows: Iterable[Mapping[str, Stored]]) -> None:
-        """The same for many rows of one kind, each given as its columns.
+    def add_all(self, kind: type[RecordRow], rows: Iterable[Mapping[str, Stored]]) -> list[str]:
+        """The same for rows of one kind, each given as its columns; their keys.
 
-        The readings of one check come this way: building them as objects, only to take them apart
-        again, would be the largest part of a save.
+        A check comes this way: building its rows as objects, only to take them apart again, would
+        be the largest part of a save.
         """
-        self._insert(kind, [self._filled(kind, given) for given in rows])
+        filled = [self._filled(kind, given) for given in rows]
+        self._insert(kind, filled)
+        return [str(row["id"]) for row in filled]
 
     def audit(
         self,
@@ -153,7 +156,10 @@ class Writing:
     def _offset_min(self, moment: Stored) -> int | None:
         if self.zone is None:
             return None
-        return offset_min(moment if isinstance(moment, datetime) else self.recorded_at, self.zone)
+        at = moment if isinstance(moment, datetime) else self.recorded_at
+        if at not in self._offsets:
+            self._offsets[at] = offset_min(at, self.zone)
+        return self._offsets[at]
 
 
 def offset_min(moment: datetime, zone: tzinfo) -> int:
