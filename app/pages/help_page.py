@@ -112,7 +112,7 @@ EVERYWHERE = (
     Meaning("Enter", "follows a link, presses a button, sends a form"),
     Meaning("Space", "presses a button, ticks a box, opens a list"),
     Meaning("Esc", "closes an open window"),
-    Meaning("← →", "on trends: one value back or on, in the picture that has the focus"),
+    Meaning("← →", "on trends: one value back or on, in the drawing that has the focus"),
 )
 
 

@@ -9,8 +9,9 @@ from dataclasses import replace
 from datetime import datetime
 
 from app.pages.bed import DAY, Known
+from app.pages.small_trends import small_trend
 from app.pages.trend_axes import TimeAxis
-from app.pages.trend_series import trend_of
+from app.pages.trend_series import series_of
 from app.pages.trends_page import Trend
 from app.rules.watch.policies import Policies
 
@@ -36,11 +37,11 @@ def row_trends(course: Known, policies: Policies) -> Mapping[str, Trend]:
     """The lines by the key of their row; a row with fewer than two values in the day has none."""
     axis = TimeAxis(course.now - DAY, course.now)
     lately = _since(course, axis.from_at - DAY)
-    found = {key: trend_of(key, lately, policies, axis) for key in KEYS}
+    found = {key: series_of(key, lately, policies, axis) for key in KEYS}
     return {
-        key: replace(trend, values=())
-        for key, trend in found.items()
-        if trend is not None and sum(bool(each.shown.text) for each in trend.values) >= LEAST
+        key: replace(small_trend(series, course), values=())
+        for key, series in found.items()
+        if series is not None and sum(bool(each.point.shown.text) for each in series.here) >= LEAST
     }
 
 

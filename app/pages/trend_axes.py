@@ -1,10 +1,9 @@
-"""The two axes of a trend: time in percent of the span, values between round figures.
+"""The axis of time that trends and timelines share: a span, its share in percent, round hours.
 
 Geometry only, so floats are enough; every number that a page writes out comes from elsewhere.
 """
 
-import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
@@ -58,57 +57,23 @@ def time_axis(span: str, started_at: datetime, end: datetime) -> TimeAxis:
     return TimeAxis(begin, end)
 
 
-@dataclass(frozen=True, slots=True)
-class ValueAxis:
-    """Between which two round figures the values lie."""
-
-    low: float
-    high: float
-    places: int
-
-    def at(self, number: float) -> str:
-        """How far down from the top, in percent; a figure outside is put at the edge."""
-        return percent(self.share(number))
-
-    def share(self, number: float) -> float:
-        """The same as a number, 0 at the top."""
-        return min(100.0, max(0.0, 100 * (self.high - number) / (self.high - self.low)))
-
-    def words(self, number: float) -> str:
-        """A figure of the axis."""
-        return f"{number:.{self.places}f}".replace("-", "−")
-
-
-def value_axis(numbers: Iterable[float]) -> ValueAxis:
-    """Round figures that hold every number with room to spare. Needs at least one number."""
-    found = sorted(numbers)
-    low, high = found[0], found[-1]
-    room = (high - low) or abs(high) * 0.1 or 1.0
-    step = _round_step(room / 2)
-    bottom = math.floor((low - room * 0.05) / step) * step
-    top = math.ceil((high + room * 0.05) / step) * step
-    bottom = max(0.0, bottom) if low >= 0 else bottom
-    places = max(0, -math.floor(math.log10(step)))
-    return ValueAxis(bottom, top, places)
-
-
-def _round_step(room: float) -> float:
-    """The largest of 1, 2, 5 times a power of ten that is not over the room."""
-    power = 10.0 ** math.floor(math.log10(room))
-    return next(n * power for n in (5, 2, 1) if n * power <= room * (1 + 1e-9))
-
-
 def ticks(axis: TimeAxis, clock: UnitClock) -> tuple[Tick, ...]:
-    """Round hours of the unit's clock, or midnights with the day, at most five of them."""
-    hours = (axis.to_at - axis.from_at).total_seconds() / 3600
-    step = next((each for each in _STEPS if hours / each <= _MOST_TICKS), _STEPS[-1])
+    """Where and with which words the axis of a timeline is marked."""
     return tuple(
-        Tick(axis.at(moment), _tick_words(moment, clock, step), _anchor(axis.share(moment)))
-        for moment in _round_moments(axis, clock, step)
+        Tick(axis.at(moment), words, _anchor(axis.share(moment)))
+        for moment, words in round_moments(axis, clock)
     )
 
 
-def _round_moments(axis: TimeAxis, clock: UnitClock, step: int) -> Iterator[datetime]:
+def round_moments(axis: TimeAxis, clock: UnitClock) -> Iterator[tuple[datetime, str]]:
+    """Round hours of the unit's clock, or midnights with the day, at most five of them."""
+    hours = (axis.to_at - axis.from_at).total_seconds() / 3600
+    step = next((each for each in _STEPS if hours / each <= _MOST_TICKS), _STEPS[-1])
+    for moment in _each_round_moment(axis, clock, step):
+        yield moment, _tick_words(moment, clock, step)
+
+
+def _each_round_moment(axis: TimeAxis, clock: UnitClock, step: int) -> Iterator[datetime]:
     wall = datetime.combine(clock.local(axis.from_at).date(), time())
     end = clock.local(axis.to_at).replace(tzinfo=None)
     while wall <= end:

@@ -1,15 +1,14 @@
-"""One series of a trend: its marks, the line between them, the ranges it is held against.
+"""One series over a span of time: its values, the line between them, the ranges held against it.
 
-A setting holds until it is set anew, so it is drawn as steps. What was measured is drawn as points.
+A setting holds until it is set anew, so its line has steps. What was measured has points only.
 What was worked out is joined only across checks that each had a value: where it is not valid there
 is a gap, and the reason stands in the table (decision 9: missing is not normal). Nor does a line go
 on across another tube, with which it begins anew.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
-from itertools import pairwise
 
 from app.charting.airways import NEW_TUBE
 from app.charting.field import Manner
@@ -17,9 +16,8 @@ from app.charting.fields import FIELDS
 from app.pages.bed import Known
 from app.pages.series import Point, points_of
 from app.pages.shown import Drawn
-from app.pages.times import clock_time, when_in
-from app.pages.trend_axes import TimeAxis, ValueAxis, percent, value_axis
-from app.pages.trends_page import Patch, Stroke, Trend, TrendMark, TrendValue
+from app.pages.times import clock_time
+from app.pages.trend_axes import TimeAxis
 from app.pages.values import as_number, limit_of, reading_text
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit
@@ -52,36 +50,115 @@ class Held:
             return ""
         return self.limit.beyond(shown)
 
+    @property
+    def drawn(self) -> str:
+        """How it is drawn; nothing where a value has no meaning, or none was asked."""
+        if self.number is None:
+            missing = self.point.shown.drawn is not Drawn.NOTHING and self.point.row.counts
+            return "none" if missing else ""
+        return (self.side or "point") if self.counts else "struck"
 
-def trend_of(key: str, course: Known, policies: Policies, axis: TimeAxis) -> Trend | None:
+    @property
+    def before_correction(self) -> float | None:
+        """The number that a correction took the place of; it stays to see, struck."""
+        reading = self.point.reading
+        if reading is None or reading.corrected_from is None:
+            return None
+        number = reading.corrected_from.number
+        return float(number) if number is not None else None
+
+
+@dataclass(frozen=True, slots=True)
+class LimitFor:
+    """A limit and the part of the time shown for which it was in force."""
+
+    limit: Limit
+    from_at: datetime
+    to_at: datetime
+
+    @property
+    def over(self) -> float | None:
+        """The upper end."""
+        return float(self.limit.over) if self.limit.over is not None else None
+
+    @property
+    def under(self) -> float | None:
+        """The lower end."""
+        return float(self.limit.under) if self.limit.under is not None else None
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """What is known of one key over the time shown, for whoever draws it."""
+
+    key: str
+    label: str
+    unit: str
+    kind: str
+    """ "step", "point" or "line"."""
+    axis: TimeAxis
+    carried: Held | None
+    """The setting that was in force when the time shown began."""
+    here: tuple[Held, ...]
+    limits: tuple[LimitFor, ...]
+    limit_words: str
+    new_tubes: tuple[datetime, ...]
+
+    @property
+    def numbers(self) -> list[float]:
+        """Each number to find room for, and the limits' ends, which stand beside them."""
+        each = [held.number for held in (*filter(None, [self.carried]), *self.here)]
+        old = [held.before_correction for held in self.here]
+        ends = [end for each in self.limits for end in (each.under, each.over)]
+        return [number for number in (*each, *old, *ends) if number is not None]
+
+    def line(self) -> list[tuple[datetime, float | None]]:
+        """What a line goes through; None is a gap in it."""
+        if self.kind == "step":
+            return list(self._steps())
+        return list(self._joined()) if self.kind == "line" else []
+
+    def _steps(self) -> Iterator[tuple[datetime, float | None]]:
+        standing = [held for held in self.here if held.counts]
+        if self.carried is not None:
+            yield self.axis.from_at, self.carried.number
+        yield from ((held.at, held.number) for held in standing)
+        last = standing[-1] if standing else self.carried
+        if last is not None:
+            yield self.axis.to_at, last.number
+
+    def _joined(self) -> Iterator[tuple[datetime, float | None]]:
+        before: datetime | None = None
+        for held in self.here:
+            if not held.point.row.counts:
+                continue
+            if before is not None:
+                yield from ((at, None) for at in self.new_tubes if before < at <= held.at)
+            yield held.at, held.number
+            before = held.at
+
+
+def series_of(key: str, course: Known, policies: Policies, axis: TimeAxis) -> Series | None:
     """The series over the time shown; None where it has nothing there."""
     every = [_held(point, course, policies) for point in points_of(key, course)]
-    here = [held for held in every if axis.holds(held.at)]
+    here = tuple(held for held in every if axis.holds(held.at))
     kind = _kind(key)
     before = [held for held in every if held.at < axis.from_at and held.counts]
-    carried = before[-1:] if kind == "step" else []
-    numbers = [held.number for held in (*carried, *here) if held.number is not None]
-    if not numbers:
+    carried = before[-1] if kind == "step" and before else None
+    if carried is None and not any(held.number is not None for held in here):
         return None
-    limit = _limit_at(key, course, policies, axis.to_at)
-    ends = list(_ends(here, limit))
-    values = value_axis([*numbers, *map(float, ends)])
     label, unit = _label(key, course)
-    newest = next((held for held in reversed(here) if held.counts), None)
-    return Trend(
-        key=key,
-        label=label,
-        unit=unit,
-        kind=kind,
-        newest=newest.point.shown if newest else None,
-        limit_words=_limit_words(limit),
-        top=values.words(values.high),
-        bottom=values.words(values.low),
-        strokes=tuple(_strokes(kind, [*carried, *here], axis, values, _new_tubes(course))),
-        bands=tuple(_bands(key, course, policies, axis, values)),
-        marks=tuple(_marks(here, axis, values, course)),
-        values=tuple(_value(held, course) for held in reversed(here)),
-        summary=_summary(label, unit, here, course),
+    return Series(
+        key,
+        label,
+        unit,
+        kind,
+        axis,
+        carried,
+        here,
+        tuple(_limits(key, course, policies, axis)),
+        _limit_words(_limit_at(key, course, policies, axis.to_at)),
+        tuple(each.observed_at for each in course.facts.airways if each.act in NEW_TUBE),
     )
 
 
@@ -120,13 +197,6 @@ def _ordered(limit: Limit, course: Known, at: datetime) -> Limit | None:
     return replace(limit, under=targets.spo2_low, of_patient=False)
 
 
-def _ends(here: Sequence[Held], now: Limit | None) -> Iterator[float]:
-    """The limits' ends, so that a number stands beside the line that it is held against."""
-    for limit in (*(held.limit for held in here), now):
-        if limit is not None:
-            yield from (float(end) for end in (limit.under, limit.over) if end is not None)
-
-
 def _limit_words(limit: Limit | None) -> str:
     if limit is None:
         return ""
@@ -135,94 +205,26 @@ def _limit_words(limit: Limit | None) -> str:
     return f"outside: {' or '.join(filter(None, (under, over)))}"
 
 
-def _new_tubes(course: Known) -> tuple[datetime, ...]:
-    return tuple(each.observed_at for each in course.facts.airways if each.act in NEW_TUBE)
-
-
-def _strokes(
-    kind: str,
-    held: Sequence[Held],
-    axis: TimeAxis,
-    values: ValueAxis,
-    new_tubes: Sequence[datetime],
-) -> Iterator[Stroke]:
-    if kind == "step":
-        yield from _steps([each for each in held if each.counts], axis, values)
-    elif kind == "line":
-        standing = [each for each in held if each.point.row.counts]
-        for one, two in pairwise(standing):
-            if any(one.at < at <= two.at for at in new_tubes):
-                continue
-            if one.number is not None and two.number is not None:
-                y1, y2 = values.at(one.number), values.at(two.number)
-                yield Stroke(axis.at(one.at), y1, axis.at(two.at), y2)
-
-
-def _steps(held: Sequence[Held], axis: TimeAxis, values: ValueAxis) -> Iterator[Stroke]:
-    for number, each in enumerate(held):
-        after = held[number + 1] if number + 1 < len(held) else None
-        until = after.at if after else axis.to_at
-        y = values.at(each.number or 0.0)
-        yield Stroke(axis.at(each.at), y, axis.at(until), y)
-        if after is not None and after.number != each.number:
-            x = axis.at(after.at)
-            yield Stroke(x, y, x, values.at(after.number or 0.0))
-
-
-def _bands(
-    key: str, course: Known, policies: Policies, axis: TimeAxis, values: ValueAxis
-) -> Iterator[Patch]:
-    """What lies beyond the limit, for as long as each policy was in force."""
+def _limits(key: str, course: Known, policies: Policies, axis: TimeAxis) -> Iterator[LimitFor]:
+    """The limits over the time shown, each for as long as it was in force."""
     ordered_at = course.facts.targets.ordered_at
     moments = sorted({*policies.changed_at, *([ordered_at] if ordered_at else [])})
     changes = [at for at in moments if axis.from_at < at < axis.to_at]
     starts = [axis.from_at, *changes]
     for start, end in zip(starts, [*changes, axis.to_at], strict=True):
         limit = _limit_at(key, course, policies, start)
-        if limit is None:
-            continue
-        left, width = axis.share(start), axis.share(end) - axis.share(start)
-        if limit.over is not None:
-            height = values.share(float(limit.over))
-            yield Patch(percent(left), "0%", percent(width), percent(height))
-        if limit.under is not None:
-            top = values.share(float(limit.under))
-            yield Patch(percent(left), percent(top), percent(width), percent(100 - top))
+        if limit is not None:
+            yield LimitFor(limit, start, end)
 
 
-def _marks(
-    here: Sequence[Held], axis: TimeAxis, values: ValueAxis, course: Known
-) -> Iterator[TrendMark]:
-    for held in here:
-        x, said = axis.at(held.at), _said(held, course)
-        if held.number is None:
-            if held.point.shown.drawn is not Drawn.NOTHING and held.point.row.counts:
-                yield TrendMark(x, "100%", "none", said)
-            continue
-        before = _before_correction(held)
-        if before is not None:
-            yield TrendMark(x, values.at(before), "was", "")
-        drawn = (held.side or "point") if held.counts else "struck"
-        yield TrendMark(x, values.at(held.number), drawn, said)
-
-
-def _before_correction(held: Held) -> float | None:
-    """The number that a correction took the place of; it stays to see, struck."""
-    reading = held.point.reading
-    if reading is None or reading.corrected_from is None:
-        return None
-    number = reading.corrected_from.number
-    return float(number) if number is not None else None
-
-
-def _said(held: Held, course: Known) -> str:
+def said_of(held: Held, course: Known) -> str:
+    """What a reader hears of a value: "03:30, 16, over 15"."""
     when = clock_time(held.at, course.now, course.clock)
     text = held.point.shown.text
-    words = _words(held, course)
-    return ", ".join(filter(None, (when, text or "no value", words)))
+    return ", ".join(filter(None, (when, text or "no value", words_of(held, course))))
 
 
-def _words(held: Held, course: Known) -> str:
+def words_of(held: Held, course: Known) -> str:
     """What stands beside a value in the table: beyond which limit, corrected, struck, why none."""
     shown, reading = held.point.shown, held.point.reading
     if not held.point.row.counts:
@@ -239,15 +241,11 @@ def _words(held: Held, course: Known) -> str:
     return ", ".join(found)
 
 
-def _value(held: Held, course: Known) -> TrendValue:
-    shown = held.point.shown
-    return TrendValue(when_in(held.at, course.now, course.clock), shown, _words(held, course))
-
-
-def _summary(label: str, unit: str, here: Sequence[Held], course: Known) -> str:
-    standing = [held for held in here if held.counts]
+def summary_of(series: Series, course: Known) -> str:
+    """The series in a sentence."""
+    standing = [held for held in series.here if held.counts]
     if not standing:
-        return f"{label}: no value in this time; set before it."
+        return f"{series.label}: no value in this time; set before it."
     numbered = sorted(standing, key=lambda held: held.number or 0.0)
     low, high = (held.point.shown.text for held in (numbered[0], numbered[-1]))
     newest = standing[-1]
@@ -256,4 +254,5 @@ def _summary(label: str, unit: str, here: Sequence[Held], course: Known) -> str:
     between = f" from {low} to {high}" if low != high else ""
     outside = sum(bool(held.side) for held in standing)
     beyond = f"; {outside} outside" if outside else ""
-    return f"{label}: {count}{between}, newest {newest.point.shown.text} {unit} at {when}{beyond}."
+    last = f"{newest.point.shown.text} {series.unit}"
+    return f"{series.label}: {count}{between}, newest {last} at {when}{beyond}."

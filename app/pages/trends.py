@@ -1,6 +1,8 @@
 """Build the page of trends: a course over 6 hours up to its whole length, on one axis of time."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Airway
@@ -11,10 +13,12 @@ from app.pages.flag_words import label_of
 from app.pages.frame import Frame, NavLink
 from app.pages.series import points_of
 from app.pages.shown import Drawn
+from app.pages.small_trends import small_trend
 from app.pages.times import clock_time, when_in
-from app.pages.trend_axes import SPANS, USUAL_SPAN, TimeAxis, percent, ticks, time_axis
-from app.pages.trend_series import trend_of
-from app.pages.trends_page import Patch, TrendEvent, TrendsPage
+from app.pages.trend_axes import SPANS, USUAL_SPAN, TimeAxis, time_axis
+from app.pages.trend_drawing import drawing_of, seconds
+from app.pages.trend_series import series_of
+from app.pages.trends_page import DrawnEvent, TrendEvent, TrendsPage
 from app.rules.watch.policies import Policies
 
 SERIES = (
@@ -55,9 +59,10 @@ def trends_page(frame: Frame, course: Known, policies: Policies, span: str) -> T
     facts, clock, now = course.facts, course.clock, course.now
     end = min(facts.ended_at, now) if facts.ended_at else now
     axis = time_axis(span, facts.support_started_at, end)
-    found = [(key, trend_of(key, course, policies, axis)) for key in SERIES]
+    found = [(key, series_of(key, course, policies, axis)) for key in SERIES]
     base = f"/courses/{facts.course_id}"
-    start, stop = (clock_time(moment, now, clock) for moment in (axis.from_at, axis.to_at))
+    shown = [series for _, series in found if series is not None]
+    happened = sorted(_happened(course, axis), key=lambda each: each.at)
     return TrendsPage(
         frame=frame,
         banner=banner_of(facts, course.policy, clock, now, course.words),
@@ -65,11 +70,17 @@ def trends_page(frame: Frame, course: Known, policies: Policies, span: str) -> T
             NavLink(words, f"{base}/trends?over={code}", current=code == span)
             for code, (words, _) in SPANS.items()
         ),
-        span_words=f"{start} to {stop}",
-        ticks=ticks(axis, clock),
-        trends=tuple(trend for _, trend in found if trend is not None),
-        events=_events(course, axis),
-        nothing=_nothing([key for key, trend in found if trend is None], course, axis),
+        from_words=clock_time(axis.from_at, now, clock),
+        to_words=clock_time(axis.to_at, now, clock),
+        trends=tuple(small_trend(series, course) for series in shown),
+        events=tuple(_listed(number, each, course) for number, each in enumerate(happened, 1)),
+        drawing=drawing_of(
+            shown,
+            [_marked(number, each, course, axis) for number, each in enumerate(happened, 1)],
+            axis,
+            course,
+        ),
+        nothing=_nothing([key for key, series in found if series is None], course, axis),
         policy_words="outside the range in force at the time, as the unit's policy or an "
         "order set it.",
         back_href=base,
@@ -91,44 +102,54 @@ def _was_asked(key: str, course: Known, axis: TimeAxis) -> bool:
     )
 
 
-def _events(course: Known, axis: TimeAxis) -> tuple[TrendEvent, ...]:
-    each = (*_happened(course, axis), *_airways(course, axis), *_positions(course, axis))
-    found = sorted(each, key=lambda event: event.when.iso)
-    return tuple(
-        TrendEvent(str(number), each.x, each.until, each.when, each.words)
-        for number, each in enumerate(found, 1)
-    )
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """Something that the drawings are marked with; `until` where it lasted."""
+
+    at: datetime
+    words: str
+    until: datetime | None = None
 
 
-def _happened(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:
+def _listed(number: int, each: Happened, course: Known) -> TrendEvent:
+    return TrendEvent(str(number), when_in(each.at, course.now, course.clock), each.words)
+
+
+def _marked(number: int, each: Happened, course: Known, axis: TimeAxis) -> DrawnEvent:
+    """A state from before the time shown is marked where that time begins."""
+    until = seconds(min(each.until, axis.to_at)) if each.until is not None else None
+    said = f"{clock_time(each.at, course.now, course.clock)}, {each.words}"
+    return DrawnEvent(str(number), seconds(max(each.at, axis.from_at)), until, said)
+
+
+def _happened(course: Known, axis: TimeAxis) -> Iterator[Happened]:
+    yield from _events(course, axis)
+    yield from _airways(course, axis)
+    yield from _positions(course, axis)
+
+
+def _events(course: Known, axis: TimeAxis) -> Iterator[Happened]:
     """Events, and states from their beginning, even one before the time shown, to their end."""
     for event in course.facts.events:
         lasts = bool(event.kind in EVENT_KINDS and EVENT_KINDS[event.kind].ends)
         end = event.ended_at or (axis.to_at if lasts else event.observed_at)
         if end < axis.from_at or event.observed_at > axis.to_at:
             continue
-        until = None
-        if end > event.observed_at:
-            left, right = axis.share(event.observed_at), axis.share(end)
-            until = Patch(percent(left), "0%", percent(right - left), "100%")
-        when = when_in(event.observed_at, course.now, course.clock)
         ended = clock_time(event.ended_at, course.now, course.clock) if event.ended_at else ""
         words = f"{event.words}, until {ended}" if ended else event.words
-        yield TrendEvent("", axis.at(event.observed_at), until, when, words)
+        yield Happened(event.observed_at, words, end if end > event.observed_at else None)
 
 
-def _airways(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:
+def _airways(course: Known, axis: TimeAxis) -> Iterator[Happened]:
     """What was done with the airway in the time shown; at another tube the lines end."""
     before: Airway | None = None
     for airway in sorted(course.facts.airways, key=lambda each: each.observed_at):
-        at = airway.observed_at
-        if axis.holds(at):
-            when = when_in(at, course.now, course.clock)
-            yield TrendEvent("", axis.at(at), None, when, f"Airway: {line(airway, before)}")
+        if axis.holds(airway.observed_at):
+            yield Happened(airway.observed_at, f"Airway: {line(airway, before)}")
         before = airway
 
 
-def _positions(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:
+def _positions(course: Known, axis: TimeAxis) -> Iterator[Happened]:
     """Each check that found the patient in another position than the one before."""
     before = ""
     for point in points_of("position", course):
@@ -136,6 +157,5 @@ def _positions(course: Known, axis: TimeAxis) -> Iterator[TrendEvent]:
         if not point.row.counts or not text or text == before:
             continue
         if before and axis.holds(at):
-            when = when_in(at, course.now, course.clock)
-            yield TrendEvent("", axis.at(at), None, when, f"Found {text.lower()}")
+            yield Happened(at, f"Found {text.lower()}")
         before = text

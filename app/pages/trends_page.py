@@ -1,4 +1,8 @@
-"""Trends as the template reads them: each series as marks at percentages of its own picture."""
+"""Trends as the template reads them: one drawing for the library, and each series in small.
+
+What the library draws is numbers and moments; it is handed over with the page as data. The small
+picture stands for it on paper and without scripts, and alone beside a row of the grid.
+"""
 
 from dataclasses import dataclass
 
@@ -8,7 +12,7 @@ from app.pages.shown import Shown, When
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """A straight line of a picture, in percent of its width and height."""
+    """A straight line of a small picture, in percent of its width and height."""
 
     x1: str
     y1: str
@@ -18,7 +22,7 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Patch:
-    """A filled part of a picture: beyond a limit, or the time that a state lasted."""
+    """A filled part of a small picture: what lies beyond a limit."""
 
     x: str
     y: str
@@ -28,16 +32,15 @@ class Patch:
 
 @dataclass(frozen=True, slots=True)
 class TrendMark:
-    """One value, or the place of one that is missing; `drawn` is the way it is drawn.
+    """One value of a small picture, or the place of one that is missing.
 
-    "point", "over", "under", "struck" (does not count), "was" (before a correction) or "none".
+    `drawn` is "point", "over", "under", "struck" (does not count), "was" (before a correction) or
+    "none".
     """
 
     x: str
     y: str
     drawn: str
-    said: str
-    """What a reader hears of it: "03:30, 16, over 15"; the reason where there is no value."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ class TrendValue:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A time on the axis."""
+    """A time on the axis of a timeline."""
 
     x: str
     text: str
@@ -60,7 +63,7 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Trend:
-    """One series over the time shown. `summary` says in a sentence what the picture shows."""
+    """One series over the time shown, in small. `summary` says in a sentence what it shows."""
 
     key: str
     label: str
@@ -69,25 +72,90 @@ class Trend:
     """ "step" for a setting, "point" for what was measured, "line" for what was worked out."""
     newest: Shown | None
     limit_words: str
-    top: str
-    bottom: str
+    ends: tuple[str, ...]
+    """The greatest and the least figure, limits among them; one where there is no other."""
     strokes: tuple[Stroke, ...]
     bands: tuple[Patch, ...]
     marks: tuple[TrendMark, ...]
     values: tuple[TrendValue, ...]
     summary: str
-    ticks: tuple[Tick, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class TrendEvent:
-    """Something that happened, numbered in the strip over the series."""
+    """Something that happened, with the number under which the drawing marks it."""
 
     number: str
-    x: str
-    until: Patch | None
     when: When
     words: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPoint:
+    """One value as the library draws it; `at` in seconds since 1970.
+
+    `drawn` as in a small picture, or "held" for a setting from before the time shown. `said` is
+    what a reader hears of it: "03:30, 16, over 15"; the reason where there is no value.
+    """
+
+    at: float
+    value: float | None
+    was: float | None
+    drawn: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLimit:
+    """The limit in force from one moment to another; no end where that side has none."""
+
+    from_at: float
+    to_at: float
+    over: float | None
+    under: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnSeries:
+    """A series for the library: its line, with nothing where the line has a gap, and its points."""
+
+    key: str
+    label: str
+    kind: str
+    summary: str
+    at: tuple[float, ...]
+    values: tuple[float | None, ...]
+    points: tuple[DrawnPoint, ...]
+    limits: tuple[DrawnLimit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnEvent:
+    """An event as a mark through every drawing; `until` where it lasted."""
+
+    number: str
+    at: float
+    until: float | None
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnTick:
+    """A round moment of the unit's clock on the axis of time."""
+
+    at: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Everything that the library needs; the same values stand in the tables."""
+
+    from_at: float
+    to_at: float
+    ticks: tuple[DrawnTick, ...]
+    events: tuple[DrawnEvent, ...]
+    series: tuple[DrawnSeries, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +165,11 @@ class TrendsPage:
     frame: Frame
     banner: Banner
     spans: tuple[NavLink, ...]
-    span_words: str
-    ticks: tuple[Tick, ...]
+    from_words: str
+    to_words: str
     trends: tuple[Trend, ...]
     events: tuple[TrendEvent, ...]
+    drawing: Drawing
     nothing: str
     """Which series could have a value in this time and have none; empty where each has."""
     policy_words: str

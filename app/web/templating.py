@@ -1,5 +1,6 @@
 """Templates: strict, escaped, and given one variable, the page."""
 
+from dataclasses import asdict
 from typing import ClassVar
 
 from jinja2 import (
@@ -10,9 +11,11 @@ from jinja2 import (
     select_autoescape,
 )
 from jinja2.bccache import Bucket
+from jinja2.utils import htmlsafe_json_dumps
 from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
+from app.pages.trends_page import Drawing
 from app.web.assets import assets_folder, static_url
 
 
@@ -49,7 +52,13 @@ def template_environment() -> Environment:
     )
     environment.filters["static_url"] = static_url
     environment.filters["drawn"] = DrawnOnce(environment)
+    environment.filters["as_data"] = as_data
     return environment
+
+
+def as_data(drawing: Drawing) -> Markup:
+    """What a script draws, as JSON that no text in it can end early."""
+    return htmlsafe_json_dumps(asdict(drawing))
 
 
 MOST_DRAWN = 4096

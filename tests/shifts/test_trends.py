@@ -1,5 +1,9 @@
 """A course over time: every value is drawn and stands in a table; the address names the span."""
 
+import json
+import re
+from typing import Any
+
 from tests.client import Browser
 from tests.clock import Clock
 from tests.shifts.handing import chart
@@ -9,12 +13,20 @@ from tests.ward import Ward
 STIFF = {"plateau_pressure_obs": "34", "peak_inspiratory_pressure_obs": "40"}
 
 
-def test_a_value_stands_in_the_picture_and_in_the_table(ash: Browser, ward: Ward) -> None:
+def handed_over(html: str) -> dict[str, Any]:
+    """The data for the library, by the key of each series."""
+    found = re.search(r'id="trend-data">(.*?)</script>', html)
+    assert found
+    return {each["key"]: each for each in json.loads(found[1])["series"]}
+
+
+def test_a_value_stands_in_the_drawing_and_in_the_table(ash: Browser, ward: Ward) -> None:
     chart(ash, ward, "L3", **STIFF)
-    page = ash.get(f"/courses/{ward.courses['L3']}/trends").page
-    said = [e["data-said"] for e in page.root.all("svg") if e["data-said"]]
-    assert any(words.endswith("22, over 15") for words in said)
-    assert any("22 over 15" in e.text for e in page.root.all("tr"))
+    answer = ash.get(f"/courses/{ward.courses['L3']}/trends")
+    (point,) = handed_over(answer.text)["driving_pressure"]["points"]
+    assert (point["value"], point["drawn"]) == (22, "over")
+    assert point["said"].endswith("22, over 15")
+    assert any("22 over 15" in e.text for e in answer.page.root.all("tr"))
 
 
 def test_an_older_value_is_in_the_longer_span_only(ash: Browser, ward: Ward, clock: Clock) -> None:
