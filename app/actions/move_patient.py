@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, close_rule_task, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.course_ends import LONGEST_WORDS
@@ -50,12 +51,8 @@ class Move:
     words: str = ""
 
 
-class PlaceRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why, `course_id` leads to who stands in the way."""
-
-    def __init__(self, sentence: str, course_id: str = "") -> None:
-        super().__init__(sentence)
-        self.course_id = course_id
+class PlaceRefused(ActRefused):
+    """The patient cannot come, go or change places so."""
 
 
 def move_patient(writing: Writing, course_id: str, to: Move, *, save_key: str = "") -> str:

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.facts import Targets
 from app.record.courses import course_facts
@@ -41,8 +42,8 @@ class NewOrder:
         return self.tidal_volume_ml_kg is not None or any(end is not None for end in bands)
 
 
-class OrderRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why."""
+class OrderRefused(ActRefused):
+    """The order, or its end, cannot be kept so."""
 
 
 def order_targets(writing: Writing, course_id: str, order: NewOrder, *, save_key: str = "") -> str:

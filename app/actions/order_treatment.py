@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.facts import CourseFacts
 from app.charting.treatments import order_refused
@@ -27,8 +28,8 @@ class NewTreatment:
     ordered_at: datetime
 
 
-class TreatmentRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why."""
+class TreatmentRefused(ActRefused):
+    """The treatment cannot be ordered, given or stopped so."""
 
 
 def order_treatment(

@@ -8,6 +8,7 @@ from decimal import Decimal
 from app.actions.note_reintubation import note_reintubation
 from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.airways import (
@@ -68,8 +69,8 @@ class NewAirway:
     why: str = ""
 
 
-class AirwayRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why."""
+class AirwayRefused(ActRefused):
+    """The airway in place does not allow it, or what was said of it cannot be."""
 
 
 def record_airway(

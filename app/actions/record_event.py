@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass, field
 from datetime import datetime, timedelta
 
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, close_rule_task, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.episodes import (
@@ -48,8 +49,8 @@ class NewEvent:
     ended_at: datetime | None = None
 
 
-class EventRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why."""
+class EventRefused(ActRefused):
+    """The event cannot stand beside what is charted."""
 
 
 def record_event(writing: Writing, course_id: str, event: NewEvent, *, save_key: str = "") -> str:

@@ -10,6 +10,7 @@ from app.actions.order_targets import NewOrder, order_row
 from app.actions.record_airway import NewAirway, act_refused
 from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.airways import PLACED, TUBES
@@ -49,12 +50,8 @@ class Intake:
     accepted: frozenset[str] = frozenset()
 
 
-class IntakeRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why, `course_id` leads to who stands in the way."""
-
-    def __init__(self, sentence: str, course_id: str = "") -> None:
-        super().__init__(sentence)
-        self.course_id = course_id
+class IntakeRefused(ActRefused):
+    """Nobody can be taken in so."""
 
 
 def take_in(writing: Writing, intake: Intake, *, save_key: str = "") -> str:

@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from datetime import date
 
 from app.actions.refresh_summary import refresh_summary
+from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.facts import CourseFacts
 from app.record.courses import course_facts, list_courses, patients_by_record_number
@@ -26,8 +27,8 @@ class Details:
     allergies: str = ""
 
 
-class DetailsRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
-    """Nothing was saved; the sentence says why."""
+class DetailsRefused(ActRefused):
+    """The patient's details cannot be kept so."""
 
 
 def write_details(writing: Writing, course_id: str, details: Details, *, save_key: str = "") -> str:

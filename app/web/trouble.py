@@ -130,7 +130,7 @@ TROUBLES: Mapping[type[Exception], Callable[[Any], Trouble]] = {
     ),
     record.KeyReused: _fixed(
         Trouble(
-            409, "Not saved", "This form was already sent with other content. Open the page again."
+            422, "Not saved", "This form was already sent with other content. Open the page again."
         )
     ),
 }

@@ -50,6 +50,22 @@ def test_an_exchange_is_a_second_tube_and_stands_in_the_changes(
     assert [(task.rule, task.source) for task in facts.tasks] == [("cuff", "rule")]
 
 
+def test_a_form_that_was_saved_before_with_other_content_is_shown_again(ash: Browser, page: str):
+    ash.get(f"{page}?act=exchanged")
+    form = ash.last
+    ash.submit(page, **EXCHANGE)
+    ash.last = form
+    again = ash.submit(page, **{**EXCHANGE, "why": "too small"})
+    assert (again.status, "saved before with other content" in again.text) == (422, True)
+    assert "too small" in {field["value"] for field in again.page.root.all("input")}
+
+
+def test_a_text_that_is_too_long_is_refused_beside_its_field(ash: Browser, page: str):
+    answer = act(ash, page, "exchanged", **{**EXCHANGE, "why": "leak " * 60})
+    assert answer.status == 422
+    assert "Why is 299 characters long. It takes 140." in answer.text
+
+
 def test_a_depth_after_an_exchange_asks_nothing_and_another_one_does(
     ash: Browser, page: str, clock: Clock, ward: Ward
 ):

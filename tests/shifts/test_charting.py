@@ -106,7 +106,7 @@ def test_the_same_key_with_other_content_is_refused_and_leads_to_the_saved_row(
     ash.submit(action, **PLAIN)
     ash.last = form
     refused = ash.submit(action, **{**PLAIN, "spo2": "91"})
-    assert refused.status == 409
+    assert refused.status == 422
     assert field(refused, "spo2")["value"] == "91"
     assert f"/courses/{ward.courses['L3']}" in [a["href"] for a in refused.page.root.all("a")]
     assert rows(database) == 1

@@ -17,7 +17,7 @@ RAISED = [
     (record.NotWritable("the connection is gone", uncertain=True), 503, "Perhaps not saved"),
     (record.NotReadable("the connection is gone"), 503, "The record does not answer"),
     (record.Conflict("key taken"), 409, "Not saved"),
-    (record.KeyReused("k"), 409, "Not saved"),
+    (record.KeyReused("k"), 422, "Not saved"),
     (record.NotAudited("no line"), 500, "Our mistake"),
     (record.OnlyGrows("refused"), 500, "Our mistake"),
     (record.Unstorable("reading", "number", "NaN"), 500, "Our mistake"),

@@ -1,22 +1,18 @@
 """The airway of a patient: what is in place, what was done, and saying what is done now."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may
 from app.actions.record_airway import AirwayRefused, NewAirway, record_airway
 from app.charting.airways import AIRWAY_ACTS
-from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
+from app.charting.typed_sheet import SheetRead
 from app.pages.airway import airway_page
 from app.pages.fill import FillSheet
-from app.record.errors import KeyReused
 from app.web.airway_form import airway_typed
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.forms import Form
 from app.web.frame import frame_for
 from app.web.identity import require_identity
@@ -42,19 +38,12 @@ def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> R
     require_identity(visit, course, form)
     act = form.one("act", 40)
     sheet = _sheet(form, act, course, visit)
-    if sheet.observed_error:
-        return _page(request, visit, course, act, sheet, 422)
     try:
-        typed = standing_sheet(sheet.typed, sheet.accepted)
+        airway = _airway(act, sheet, read_sheet_of(sheet))
         with visit.writing() as writing:
-            record_airway(writing, course_id, _airway(act, sheet, typed), save_key=sheet.save_key)
-    except SheetHeldUp as held:
-        return _page(request, visit, course, act, replace(sheet, objections=held.objections), 422)
-    except AirwayRefused as refused:
-        return _page(request, visit, course, act, replace(sheet, error=str(refused)), 422)
-    except KeyReused:
-        again = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-        return _page(request, visit, course, act, again, 409)
+            record_airway(writing, course_id, airway, save_key=sheet.save_key)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, act, held_up(sheet, why), 422)
     return RedirectResponse(f"/courses/{course_id}/airway", status_code=303)
 
 

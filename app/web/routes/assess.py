@@ -114,7 +114,7 @@ def _save(request: Request, visit: Visit, course: OpenCourse, sheet: Sheet) -> R
         again = replace(
             sheet, already_saved=words, already_saved_href=back, save_key=new_save_key()
         )
-        return _form(request, visit, course, _read(again, course, visit), status=409)
+        return _form(request, visit, course, _read(again, course, visit), status=422)
     except NotWritable as error:
         visit.site.health.refused(error.why)
         kept = replace(_read(sheet, course, visit), not_saved=_not_saved(error))

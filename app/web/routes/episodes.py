@@ -12,17 +12,15 @@ from app.actions.end_event import end_event
 from app.actions.permissions import Act, may
 from app.actions.record_event import EventRefused, NewEvent, record_event
 from app.charting.episodes import EPISODE_ACTS, EpisodeAct, Phase
-from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
+from app.charting.typed_sheet import SheetRead
 from app.pages.episodes import HEADING, episodes_page
 from app.pages.fill import FillSheet
 from app.pages.transport_words import CYLINDER, cylinder_of
-from app.record.errors import KeyReused
 from app.rules.unit_clock import UnitClock
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.cylinder_form import cylinder_typed_in
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.forms import Form
 from app.web.frame import frame_for
 from app.web.identity import require_identity
@@ -58,24 +56,14 @@ def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> R
     """Keep what was charted, or show the form again with what holds it up."""
     course = open_course(visit, course_id)
     sent = _sent(form, course, visit)
-    sheet = sent.sheet
     if form.one("look", 10):
         return _page(request, visit, course, sent)
     require_identity(visit, course, form)
-    if sheet.observed_error:
-        return _page(request, visit, course, sent, 422)
     try:
-        typed = standing_sheet(sheet.typed, sheet.accepted)
-        _write(visit, course, sent, typed)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-        return _page(request, visit, course, replace(sent, sheet=sheet), 422)
-    except EventRefused as refused:
-        sheet = replace(sheet, error=str(refused))
-        return _page(request, visit, course, replace(sent, sheet=sheet), 422)
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-        return _page(request, visit, course, replace(sent, sheet=sheet), 409)
+        _write(visit, course, sent, read_sheet_of(sent.sheet))
+    except HOLDS_UP as why:
+        sent = replace(sent, sheet=held_up(sent.sheet, why))
+        return _page(request, visit, course, sent, 422)
     return RedirectResponse(f"/courses/{course_id}/episodes", status_code=303)
 
 

@@ -6,9 +6,9 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.end_event import end_event
-from app.actions.record_airway import AirwayRefused
 from app.actions.record_event import EventRefused, NewEvent, record_event
 from app.actions.record_tube_out import TubeOut, record_tube_out
+from app.actions.refused import ActRefused
 from app.charting.events import EVENT_KINDS
 from app.charting.liberation import UNPLANNED
 from app.pages.event_page import ENDS, EventSheet, event_page
@@ -46,12 +46,12 @@ def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Res
     try:
         with visit.writing() as writing:
             _record(writing, course_id, sheet)
-    except (AirwayRefused, EventRefused) as refused:
+    except ActRefused as refused:
         return _form(request, visit, course, replace(sheet, error=str(refused)), status=422)
     except KeyReused:
         words = "This form was saved before with other content: look at the bed page."
         again = replace(sheet, error=words, save_key=new_save_key())
-        return _form(request, visit, course, again, status=409)
+        return _form(request, visit, course, again, status=422)
     return RedirectResponse(f"/courses/{course_id}#events-head", status_code=303)
 
 

@@ -1,24 +1,17 @@
 """The intake at an empty bed: the form, the weight as somebody types, and taking in."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from app.actions.chart_assessment import HeldUp
 from app.actions.confirm_identity import confirm_identity
-from app.actions.order_targets import OrderRefused
-from app.actions.take_in import IntakeRefused, take_in
-from app.charting.typed_sheet import SheetHeldUp
+from app.actions.take_in import take_in
 from app.pages.fill import FillSheet
 from app.pages.frame import NavLink
 from app.pages.intake import CODES, MODE, intake_page, weight_card
 from app.pages.plain_pages import TroublePage
 from app.record.beds import find_bed, occupants
-from app.record.errors import KeyReused
-from app.web.check_form import new_save_key
 from app.web.dependencies import FormDep, Placer
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.forms import Form
 from app.web.frame import frame_for
 from app.web.intake_form import intake_of
@@ -60,28 +53,18 @@ def weigh(request: Request, visit: Placer, form: FormDep, bed: str) -> Response:
 def take(request: Request, visit: Placer, form: FormDep, bed: str) -> Response:
     """Take the patient in, or show the form again with what holds it up."""
     sheet = _sheet(form, visit)
-    if form.one("look") or sheet.observed_error:
-        return _page(request, visit, bed, sheet, 422 if sheet.observed_error else 200)
+    if form.one("look") and not sheet.observed_error:
+        return _page(request, visit, bed, sheet)
     try:
         course_id = _taken(visit, bed, sheet)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-    except HeldUp as held:
-        sheet = replace(sheet, objections=held.read.objections)
-    except IntakeRefused as refused:
-        href = f"/courses/{refused.course_id}" if refused.course_id else ""
-        sheet = replace(sheet, error=str(refused), error_href=href)
-    except OrderRefused as refused:
-        sheet = replace(sheet, error=str(refused))
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}/assess", status_code=303)
-    return _page(request, visit, bed, sheet, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, bed, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}/assess", status_code=303)
 
 
 def _taken(visit: Visit, bed: str, sheet: FillSheet) -> str:
     """The new course; whoever typed the whole record number has said whose chart it is."""
+    require_time(sheet)
     intake = intake_of(bed, visit.unit.id, sheet)
     digits = visit.site.settings.identity_digits
     with visit.writing() as writing:

@@ -1,28 +1,23 @@
 """Coming off the ventilator: a planned removal, what was left open, time on a tracheostomy mask."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.end_event import end_event
 from app.actions.permissions import Act, may
-from app.actions.record_airway import AirwayRefused
 from app.actions.record_event import EventRefused, NewEvent
 from app.actions.record_off_ventilator import begin_off
 from app.actions.remove_tube import Removal, remove_tube
 from app.actions.tell_of_tube_out import ToldOfTubeOut, tell_of_tube_out
 from app.charting.liberation import CHECKLISTS
 from app.charting.off_ventilator import OFF
-from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
+from app.charting.typed_sheet import SheetRead
 from app.pages.fill import FillSheet
 from app.pages.liberation import OFF_BEGINS, OFF_ENDS, TOLD, codes_of, liberation_page
-from app.record.errors import KeyReused
 from app.record.writing import Writing
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
@@ -47,21 +42,13 @@ def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> R
     require_identity(visit, course, form)
     act = form.one("act", 40)
     sheet = fill_sheet_of(form, codes_of(act), course.judge.clock, visit.now)
-    if sheet.observed_error:
-        return _page(request, visit, course, act, sheet, 422)
     try:
-        typed = standing_sheet(sheet.typed, sheet.accepted)
+        typed = read_sheet_of(sheet)
         with visit.writing() as writing:
             _record(writing, course_id, act, sheet, typed)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-    except (AirwayRefused, EventRefused) as refused:
-        sheet = replace(sheet, error=str(refused))
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}", status_code=303)
-    return _page(request, visit, course, act, sheet, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, act, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}", status_code=303)
 
 
 def _record(writing: Writing, course_id: str, act: str, sheet: FillSheet, typed: SheetRead) -> None:

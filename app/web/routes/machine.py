@@ -5,19 +5,16 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from app.actions.chart_assessment import HeldUp, NothingCharted
+from app.actions.chart_assessment import NothingCharted
 from app.actions.chart_machine import chart_machine
 from app.actions.permissions import Act, may
 from app.charting.check import TypedCheck
 from app.charting.facts import Kind
-from app.charting.typed_sheet import SheetHeldUp
 from app.pages.fill import FillSheet
 from app.pages.machine import CODES, machine_page
-from app.record.errors import KeyReused
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
@@ -43,22 +40,15 @@ def chart(request: Request, visit: Charter, form: FormDep, course_id: str) -> Re
     course = open_course(visit, course_id)
     require_identity(visit, course, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
-    if sheet.observed_error:
-        return _page(request, visit, course, sheet, 422)
     try:
+        require_time(sheet)
         with visit.writing() as writing:
             chart_machine(writing, course_id, check_of(sheet), save_key=sheet.save_key)
-    except HeldUp as held:
-        sheet = replace(sheet, objections=held.read.objections)
-    except SheetHeldUp as asked:
-        sheet = replace(sheet, objections=asked.objections)
     except NothingCharted:
-        sheet = replace(sheet, error=NOTHING)
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}/machine", status_code=303)
-    return _page(request, visit, course, sheet, 422)
+        return _page(request, visit, course, replace(sheet, error=NOTHING), 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}/machine", status_code=303)
 
 
 def check_of(sheet: FillSheet, mode_family: str = "") -> TypedCheck:

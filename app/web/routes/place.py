@@ -1,7 +1,5 @@
 """Where a patient is: moving, changing places, out and back, closing a course, taking that back."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
@@ -9,15 +7,12 @@ from app.actions.close_course import NewEnd, close_course
 from app.actions.move_patient import Move, PlaceRefused, Way, move_patient
 from app.actions.permissions import Act, may
 from app.actions.take_back_end import TakenBack, take_back_end
-from app.charting.typed_sheet import SheetHeldUp
 from app.pages.fill import FillSheet
 from app.pages.place import CLOSE, CODES, SWAP, TAKE_BACK, place_page
-from app.record.errors import KeyReused
 from app.record.writing import Writing
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import FormDep, Placer, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
 from app.web.identity import mistaken_other, require_identity
 from app.web.navigation import links_for
@@ -43,24 +38,16 @@ def write(request: Request, visit: Placer, form: FormDep, course_id: str) -> Res
     require_identity(visit, course, form)
     act = form.one("act", 20)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
-    if sheet.observed_error:
-        return _page(request, visit, course, act, sheet, 422)
     try:
         _keep(visit, course_id, act, sheet)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-    except PlaceRefused as refused:
-        href = f"/courses/{refused.course_id}" if refused.course_id else ""
-        sheet = replace(sheet, error=str(refused), error_href=href)
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}", status_code=303)
-    return _page(request, visit, course, act, sheet, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, act, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}", status_code=303)
 
 
 def _keep(visit: Visit, course_id: str, act: str, sheet: FillSheet) -> None:
     """Raises what holds the act up; whoever changes places has said whose chart the other is."""
+    require_time(sheet)
     typed = {code: sheet.typed.get(code, "") for code in CODES}
     if act == SWAP and typed["other"]:
         wrong = mistaken_other(visit, open_course(visit, typed["other"]), typed["other_number"])

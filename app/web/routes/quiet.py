@@ -1,20 +1,15 @@
 """The quiet view of a patient whose support is withdrawn: beginning and ending it."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may
 from app.actions.quiet_view import Quiet, begin_quiet, end_quiet
-from app.actions.record_event import EventRefused
 from app.pages.fill import FillSheet
 from app.pages.quiet import CODES, END, quiet_page
-from app.record.errors import KeyReused
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import FormDep, Placer, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
@@ -38,21 +33,16 @@ def write(request: Request, visit: Placer, form: FormDep, course_id: str) -> Res
     course = open_course(visit, course_id)
     require_identity(visit, course, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
-    if sheet.observed_error:
-        return _page(request, visit, course, sheet, 422)
     act = end_quiet if form.one("act", 10) == END else begin_quiet
     typed = sheet.typed
     quiet = Quiet(sheet.observed_at, typed.get("ordered_by", ""), typed.get("words", ""))
     try:
+        require_time(sheet)
         with visit.writing() as writing:
             act(writing, course_id, quiet, save_key=sheet.save_key)
-    except EventRefused as refused:
-        sheet = replace(sheet, error=str(refused))
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}", status_code=303)
-    return _page(request, visit, course, sheet, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}", status_code=303)
 
 
 def _page(

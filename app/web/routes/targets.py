@@ -1,21 +1,16 @@
 """What was ordered for a patient: what holds, its history, ordering anew and ending it."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from app.actions.order_targets import OrderRefused, end_order, order_targets
+from app.actions.order_targets import end_order, order_targets
 from app.actions.permissions import Act, may
-from app.charting.typed_sheet import SheetHeldUp, standing_sheet
 from app.pages.fill import FillSheet
 from app.pages.targets import CODES, targets_page
-from app.record.errors import KeyReused
 from app.record.stands import every_target
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
@@ -41,22 +36,14 @@ def order(request: Request, visit: Charter, form: FormDep, course_id: str) -> Re
     require_identity(visit, course, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     end = form.one("end", 10)
-    if sheet.observed_error:
-        return _page(request, visit, course, sheet, end, 422)
     try:
-        new = order_of(standing_sheet(sheet.typed, sheet.accepted), sheet.observed_at)
+        new = order_of(read_sheet_of(sheet), sheet.observed_at)
         with visit.writing() as writing:
             write = end_order if end else order_targets
             write(writing, course_id, new, save_key=sheet.save_key)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-    except OrderRefused as refused:
-        sheet = replace(sheet, error=str(refused))
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}/targets", status_code=303)
-    return _page(request, visit, course, sheet, end, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, held_up(sheet, why), end, 422)
+    return RedirectResponse(f"/courses/{course_id}/targets", status_code=303)
 
 
 def _page(

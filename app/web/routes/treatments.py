@@ -1,23 +1,19 @@
 """Inhaled treatments: what is ordered, ordering, giving and stopping one."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.give_treatment import NewGiven, give_treatment
-from app.actions.order_treatment import NewTreatment, TreatmentRefused, order_treatment
+from app.actions.order_treatment import NewTreatment, order_treatment
 from app.actions.permissions import Act, may
 from app.actions.stop_treatment import TreatmentStop, stop_treatment
-from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
+from app.charting.typed_sheet import SheetRead
 from app.pages.fill import FillSheet
 from app.pages.treatments import CODES, GIVE, ORDER, STOP, treatments_page
-from app.record.errors import KeyReused
 from app.record.writing import Writing
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.forms import Form
 from app.web.frame import frame_for
 from app.web.identity import require_identity
@@ -46,21 +42,13 @@ def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> R
     require_identity(visit, course, form)
     what = _what(form)
     sheet = fill_sheet_of(form, CODES[what[0]], course.judge.clock, visit.now)
-    if sheet.observed_error:
-        return _page(request, visit, course, what, sheet, 422)
     try:
-        typed = standing_sheet(sheet.typed, sheet.accepted)
+        typed = read_sheet_of(sheet)
         with visit.writing() as writing:
             _record(writing, course_id, what, sheet, typed)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-    except TreatmentRefused as refused:
-        sheet = replace(sheet, error=str(refused))
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}/treatments", status_code=303)
-    return _page(request, visit, course, what, sheet, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, what, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}/treatments", status_code=303)
 
 
 def _what(form: Form) -> tuple[str, str]:

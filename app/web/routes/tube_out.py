@@ -1,20 +1,14 @@
 """A tube that came out unplanned: one key opens the page, the next records it."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from app.actions.record_airway import AirwayRefused
-from app.actions.record_event import EventRefused
 from app.actions.record_tube_out import TubeOut, record_tube_out
 from app.pages.fill import FillSheet
 from app.pages.tube_out import tube_out_page
-from app.record.errors import KeyReused
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import Charter, FormDep
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
@@ -38,16 +32,12 @@ def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> R
     course = open_course(visit, course_id)
     require_identity(visit, course, form)
     sheet = fill_sheet_of(form, (), course.judge.clock, visit.now)
-    if sheet.observed_error:
-        return _page(request, visit, course, sheet, 422)
     try:
+        require_time(sheet)
         with visit.writing() as writing:
             record_tube_out(writing, course_id, TubeOut(sheet.observed_at), save_key=sheet.save_key)
-    except (AirwayRefused, EventRefused) as refused:
-        return _page(request, visit, course, replace(sheet, error=str(refused)), 422)
-    except KeyReused:
-        again = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-        return _page(request, visit, course, again, 409)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, held_up(sheet, why), 422)
     return RedirectResponse(f"/courses/{course_id}", status_code=303)
 
 

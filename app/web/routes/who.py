@@ -1,20 +1,16 @@
 """Who a patient is: what stands, and writing it anew."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may
-from app.actions.write_details import Details, DetailsRefused, write_details
-from app.charting.typed_sheet import SheetHeldUp, SheetRead, standing_sheet
+from app.actions.write_details import Details, write_details
+from app.charting.typed_sheet import SheetRead
 from app.pages.fill import FillSheet
 from app.pages.who import CODES, stands, who_page
-from app.record.errors import KeyReused
-from app.web.check_form import new_save_key
 from app.web.courses import OpenCourse, note_view, open_course
 from app.web.dependencies import FormDep, Placer, Reader
-from app.web.fill_form import SENT_BEFORE, blank_fill, fill_sheet_of
+from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
@@ -39,18 +35,12 @@ def write(request: Request, visit: Placer, form: FormDep, course_id: str) -> Res
     require_identity(visit, course, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     try:
-        details = _details(standing_sheet(sheet.typed, sheet.accepted))
+        details = _details(read_sheet_of(sheet))
         with visit.writing() as writing:
             write_details(writing, course_id, details, save_key=sheet.save_key)
-    except SheetHeldUp as held:
-        sheet = replace(sheet, objections=held.objections)
-    except DetailsRefused as refused:
-        sheet = replace(sheet, error=str(refused))
-    except KeyReused:
-        sheet = replace(sheet, error=SENT_BEFORE, save_key=new_save_key())
-    else:
-        return RedirectResponse(f"/courses/{course_id}", status_code=303)
-    return _page(request, visit, course, sheet, 422)
+    except HOLDS_UP as why:
+        return _page(request, visit, course, held_up(sheet, why), 422)
+    return RedirectResponse(f"/courses/{course_id}", status_code=303)
 
 
 def _details(typed: SheetRead) -> Details:
