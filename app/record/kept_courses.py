@@ -115,5 +115,6 @@ def _chart_again(session: Session, kept: _Kept, found: Sequence[Touch]) -> tuple
         return assessments(session, course_id)
     ids = {touch.assessment_id for touch in found}
     new = {touch.id for touch in found if touch.is_new}
-    anew = some_assessments(session, course_id, ids, all_new=ids <= new)
+    alone = not any(touch.says_more for touch in found)
+    anew = some_assessments(session, course_id, ids, all_new=alone and ids <= new)
     return in_order((*(row for row in kept.facts.assessments if row.id not in ids), *anew))

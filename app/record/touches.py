@@ -22,6 +22,7 @@ ASSESSMENT = table_of(AssessmentRow)
 OF_THE_CHART = tuple(
     table_of(kind) for kind in (AssessmentRow, ReadingRow, AssessmentStrikeRow, CoSignatureRow)
 )
+BESIDE_A_ROW = frozenset({table_of(AssessmentStrikeRow).name, table_of(CoSignatureRow).name})
 BESIDE_THE_CHART = tuple(
     table
     for table in map(table_of, RECORD_ROWS)
@@ -44,13 +45,15 @@ class Known:
 class Touch:
     """A row that was written since. `assessment_id` is the row of the chart it is about, or empty.
 
-    `is_new` for that row itself, `is_version` for one that takes its place.
+    `is_new` for that row itself, `is_version` for one that takes its place; `says_more` for a
+    strike or a signature, which lie beside it.
     """
 
     id: str
     assessment_id: str
     is_new: bool
     is_version: bool
+    says_more: bool = False
 
 
 def touches(session: Session, known: Known) -> list[Touch]:
@@ -65,7 +68,13 @@ def touches(session: Session, known: Known) -> list[Touch]:
         },
     )
     return [
-        Touch(key, of_row or "", table == ASSESSMENT.name and replaced is None, bool(replaced))
+        Touch(
+            key,
+            of_row or "",
+            is_new=table == ASSESSMENT.name and replaced is None,
+            is_version=bool(replaced),
+            says_more=table in BESIDE_A_ROW,
+        )
         for table, key, of_row, replaced in rows
     ]
 
