@@ -50,8 +50,8 @@ def end_event(writing: Writing, course_id: str, end: NewEvent, *, save_key: str 
 
 
 def _going(facts: CourseFacts, kind: EventKind, end: NewEvent) -> Event:
-    going = going_on(facts.events, kind.code, end.observed_at)
-    if going is not None and going.ended_at is not None:
+    going = going_on(facts.events, kind.code, end.observed_at) or _until_then(facts, kind, end)
+    if going is not None and going.end_version_id:
         raise EventRefused(f"The end of “{kind.label}” at that time is charted already.")
     if going is not None and going.observed_at < end.observed_at:
         return going
@@ -62,6 +62,15 @@ def _going(facts: CourseFacts, kind: EventKind, end: NewEvent) -> Event:
             " time."
         )
     raise EventRefused(f"“{kind.label}” is not charted as going on at that time.")
+
+
+def _until_then(facts: CourseFacts, kind: EventKind, end: NewEvent) -> Event | None:
+    """The state that another fact ended at this very moment, of which nobody has told the end."""
+    for event in facts.events:
+        at = event.ended_at
+        if event.kind == kind.code and at == end.observed_at and not event.end_version_id:
+            return event
+    return None
 
 
 def _refused(end: NewEvent, kind: EventKind) -> Iterator[str]:

@@ -19,7 +19,6 @@ from app.charting.events import EVENT_KINDS, event_words
 from app.charting.facts import CourseFacts, Event
 from app.charting.in_force import airway_at
 from app.charting.liberation import AGAIN, BREATHES, HOW, UNPLANNED
-from app.record.chart import event_version
 from app.record.courses import course_facts
 from app.record.tables import EventRow
 from app.record.writing import Writing
@@ -113,7 +112,7 @@ def _breathes(writing: Writing, facts: CourseFacts, told: ToldOfTubeOut) -> None
 def _how(writing: Writing, facts: CourseFacts, event: Event, how: str) -> None:
     """The event anew, with a person's words behind its label; what it said before stays."""
     row = EventRow(
-        supersedes_id=event_version(writing.session, facts.course_id, event.id),
+        supersedes_id=event.version_id,
         course_id=facts.course_id,
         kind=event.kind,
         observed_at=event.observed_at,

@@ -158,6 +158,11 @@ class Airway:
     may_change: str = ""
     """Who may change a tracheostomy tube, in words."""
     why: str = ""
+    id: str = ""
+    struck: str = ""
+    """Why it does not count; empty while it stands."""
+    struck_by: str = ""
+    struck_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +194,26 @@ class EventDetail:
     observed_at: datetime
     author: str
     values: Mapping[str, str]
+    id: str = ""
+    version_id: str = ""
+    """The row that the next version supersedes."""
+
+
+@dataclass(frozen=True, slots=True)
+class PutRight:
+    """What stood of an event or of its end until somebody corrected or struck it.
+
+    `at`, `words` and `author` are what had been charted, the rest is of whoever put it right.
+    """
+
+    at: datetime
+    words: str
+    author: str
+    why: str
+    by: str
+    written_at: datetime
+    struck: bool
+    of_end: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +229,18 @@ class Event:
     said: tuple[EventDetail, ...] = ()
     """What was said of it, oldest first; a later word takes the place of an earlier one."""
     end_words: str = ""
+    put_right: tuple[PutRight, ...] = ()
+    """What of it was corrected, and ends that were struck, in the order of writing."""
+    struck: str = ""
+    """Why it does not count; empty while it stands."""
+    struck_by: str = ""
+    struck_at: datetime | None = None
+    author_id: str = ""
+    version_id: str = ""
+    """The row that the next version supersedes."""
+    end_id: str = ""
+    end_version_id: str = ""
+    """The first row that says when it ended, and the newest; empty where nobody charted an end."""
 
     def detail(self, code: str) -> str:
         """The newest word under a code; empty where nobody said any."""
@@ -308,6 +345,7 @@ class CourseFacts:
     bed_stays: tuple[BedStay, ...] = ()
     assessments: tuple[Assessment, ...] = ()
     events: tuple[Event, ...] = ()
+    """What stands; a struck event is among `struck_events` and counts for nothing."""
     notes: tuple[HandoffNote, ...] = ()
     targets: Targets = field(default_factory=Targets)
     tasks: tuple[Task, ...] = ()
@@ -322,6 +360,8 @@ class CourseFacts:
     """What was said of open flags, in the order of writing."""
     own_ranges: tuple[OwnRange, ...] = ()
     """Every range of the patient's own, in the order of writing."""
+    struck_events: tuple[Event, ...] = ()
+    struck_airways: tuple[Airway, ...] = ()
     ends: tuple[CourseEnd, ...] = ()
     """Every end and every taking back, in the order of writing; the newest is in `ended_at`."""
 

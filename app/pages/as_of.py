@@ -11,9 +11,9 @@ from app.pages.times import full_time, iso
 from app.rules.unit_clock import UnitClock
 
 READABLE = re.compile(
-    r"(/courses/[0-9a-f]{32}(?:/handoff|/numbers/\w+|/rows/\w+|/flags/\w+)?)(\?[^#]*)?(#.*)?"
+    r"(/courses/[0-9a-f]{32}(?:/handoff|/(?:numbers|rows|events|flags)/\w+)?)(\?[^#]*)?(#.*)?"
 )
-"""The addresses of a course that can be read as of a moment: bed, handoff, number, row, flags."""
+"""The addresses of a course that can be read as of a moment: the bed, and what stands on it."""
 
 OF_A_COURSE = re.compile(r"(/courses/[0-9a-f]{32})/.*")
 

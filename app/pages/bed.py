@@ -163,7 +163,10 @@ def bed_page(
         more=opening_grid(more_groups(shown, course.limit_at, words=course.words), rows, links),
         earlier_words=f"{earlier} earlier rows" if earlier else "",
         earlier_href=f"{base}?before={shown[0][0].observed_at:%Y%m%dT%H%M%SZ}" if earlier else "",
-        events=tuple(_event_line(event, now, clock) for event in reversed(facts.events)),
+        events=tuple(
+            _event_line(event, now, clock, f"{base}/events/{event.id}")
+            for event in reversed(facts.events)
+        ),
         assess_href=f"{base}/assess",
         gas_href=f"{base}/assess?kind=gas",
         brief_href=f"{base}/assess?kind=brief",
@@ -315,6 +318,6 @@ def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | N
     return silent
 
 
-def _event_line(event: Event, now: datetime, clock: UnitClock) -> EventLine:
+def _event_line(event: Event, now: datetime, clock: UnitClock, href: str) -> EventLine:
     words = f"{event.words}{end_words(event, now, clock)}"
-    return EventLine(when_in(event.observed_at, now, clock), words, event.author)
+    return EventLine(when_in(event.observed_at, now, clock), words, event.author, href)

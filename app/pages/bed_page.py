@@ -58,11 +58,12 @@ class GridGroup:
 
 @dataclass(frozen=True, slots=True)
 class EventLine:
-    """One event in one line."""
+    """One event in one line, and where it is looked at and put right."""
 
     when: When
     words: str
     author: str
+    href: str = ""
 
 
 @dataclass(frozen=True, slots=True)

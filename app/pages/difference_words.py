@@ -180,6 +180,22 @@ def _event(item: Difference, course: Known) -> tuple[str, str]:
     return after.words or after.kind, "; ".join(filter(None, (until, more)))
 
 
+def _event_corrected(item: Difference, course: Known) -> tuple[str, str]:
+    after = _as(item.after, Event)
+    put = after.put_right[-1]
+    at = clock_time(put.at, course.now, course.clock)
+    if put.struck:
+        return f"{after.words}: its end at {at} no longer counts", f"struck: {put.why}"
+    was = ", ".join(filter(None, (at, put.words)))
+    end = "its end " if put.of_end else ""
+    return f"{after.words}: {end}corrected, was {was}", put.why
+
+
+def _event_struck(item: Difference, _course: Known) -> tuple[str, str]:
+    after = _as(item.after, Event)
+    return f"No longer counts: {after.words}", f"struck: {after.struck}"
+
+
 def _task(item: Difference, course: Known) -> tuple[str, str]:
     after = _as(item.after, Task)
     due = clock_time(after.due_at, course.now, course.clock) if after.due_at else "no time given"
@@ -240,6 +256,8 @@ _TOLD: dict[What, Callable[[Difference, Known], tuple[str, str]]] = {
     What.ORDERS: _orders,
     What.OWN_RANGE: _own_range,
     What.EVENT: _event,
+    What.EVENT_CORRECTED: _event_corrected,
+    What.EVENT_STRUCK: _event_struck,
     What.TASK: _task,
     What.TREATMENT: _treatment,
     What.IF_THEN: _if_then,

@@ -157,6 +157,7 @@ def _of_event(event: Event, course: Known) -> Iterator[HistoryLine]:
         f"{event.words}{ended}{lasted}",
         event.author,
         holds=lasts and event.ended_at is None,
+        href=f"/courses/{course.facts.course_id}/events/{event.id}",
     )
     around = "; ".join(_around(event, course))
     if around:

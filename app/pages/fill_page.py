@@ -58,6 +58,8 @@ class HistoryLine:
     author: str
     why: str = ""
     holds: bool = False
+    href: str = ""
+    """Where it is looked at by itself and put right."""
 
 
 @dataclass(frozen=True, slots=True)

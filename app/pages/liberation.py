@@ -135,6 +135,7 @@ def _history(course: Known) -> Iterator[HistoryLine]:
             words=f"{event.words}, until {ended}" if ended else event.words,
             author=event.author,
             why="; ".join(_answers(event)),
+            href=f"/courses/{course.facts.course_id}/events/{event.id}",
         )
 
 

@@ -48,7 +48,13 @@ def _history(course: Known) -> Iterator[HistoryLine]:
             ended = event.ended_at
             until = f", until {clock_time(ended, course.now, course.clock)}" if ended else ""
             when = when_in(event.observed_at, course.now, course.clock)
-            yield HistoryLine(when, f"{event.words}{until}", event.author, holds=ended is None)
+            yield HistoryLine(
+                when,
+                f"{event.words}{until}",
+                event.author,
+                holds=ended is None,
+                href=f"/courses/{course.facts.course_id}/events/{event.id}",
+            )
 
 
 def _form(course: Known, sheet: FillSheet, *, ends: bool) -> FillForm:

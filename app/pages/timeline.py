@@ -20,6 +20,7 @@ from app.pages.bed import Known
 from app.pages.day_words import day_words
 from app.pages.episode_words import detail_words, lasted_words
 from app.pages.frame import Frame
+from app.pages.one_event import put_right_words, struck_words
 from app.pages.timeline_lanes import lanes_of
 from app.pages.timeline_page import TimelineDay, TimelineLine, TimelinePage
 from app.pages.times import clock_time, when_in
@@ -36,6 +37,7 @@ class Told:
     words: str
     author: str = ""
     href: str = ""
+    undone: str = ""
 
 
 def timeline_page(frame: Frame, course: Known) -> TimelinePage:
@@ -63,7 +65,7 @@ def told_of(facts: CourseFacts) -> list[Told]:
         *_places(facts),
         *_airways(facts),
         *_modes(facts),
-        *(line for event in facts.events for line in _event(event)),
+        *(line for event in facts.events for line in _event(event, facts)),
         *_handoffs(facts),
         *_ends(facts),
     ]
@@ -100,20 +102,42 @@ def _modes(facts: CourseFacts) -> Iterator[Told]:
             before = row.mode_family
 
 
-def _event(event: Event) -> Iterator[Told]:
+def _event(event: Event, facts: CourseFacts) -> Iterator[Told]:
     """Its beginning or only moment, what was said of it later, and its end where it has one."""
+    href = f"/courses/{facts.course_id}/events/{event.id}"
     kind = EVENT_KINDS.get(event.kind)
     label = kind.label if kind is not None else event.kind
     first, last = event.observed_at, event.ended_at
     words = _joined(event.words or label, _said_at(event, first))
-    yield Told(first, "Event", words, event.author)
+    yield Told(first, "Event", words, event.author, href)
     for said in event.said:
         if said.observed_at not in (first, last):
-            yield Told(said.observed_at, "Event", _joined(label, detail_words(said)), said.author)
+            told = _joined(label, detail_words(said))
+            yield Told(said.observed_at, "Event", told, said.author, href)
     if last is not None:
         ends = kind.ends if kind is not None and kind.ends else f"{label} ended"
         words = _joined(f"{ends} after {lasted_words(event)}", event.end_words)
-        yield Told(last, "Event", _joined(words, _said_at(event, last)))
+        yield Told(last, "Event", _joined(words, _said_at(event, last)), href=href)
+
+
+def _undone(course: Known) -> Iterator[Told]:
+    """What was struck or corrected, at the time at which it had been charted."""
+    facts = course.facts
+    for event in (*facts.events, *facts.struck_events):
+        href = f"/courses/{facts.course_id}/events/{event.id}"
+        if event.struck:
+            struck = struck_words(event, course)
+            yield Told(event.observed_at, "Event", event.words, event.author, href, struck)
+        for put in event.put_right:
+            label = EVENT_KINDS[event.kind].ends if event.kind in EVENT_KINDS else ""
+            words = _joined(label, put.words) if put.of_end else put.words
+            yield Told(put.at, "Event", words, put.author, href, put_right_words(put, course))
+    for airway in facts.struck_airways:
+        if airway.struck_at is not None:
+            at = clock_time(airway.struck_at, course.now, course.clock)
+            struck = f"Struck {at} by {airway.struck_by}: {airway.struck}"
+            words, href = airway_words.line(airway, None), f"/courses/{facts.course_id}/airway"
+            yield Told(airway.observed_at, "Airway", words, airway.author, href, struck)
 
 
 def _said_at(event: Event, at: datetime) -> str:
@@ -145,7 +169,8 @@ def _ends(facts: CourseFacts) -> Iterator[Told]:
 
 def _days(course: Known) -> tuple[TimelineDay, ...]:
     clock = course.clock
-    newest_first = reversed(told_of(course.facts))
+    every = sorted((*told_of(course.facts), *_undone(course)), key=lambda each: each.at)
+    newest_first = reversed(every)
     by_day = groupby(newest_first, key=lambda each: clock.day(each.at))
     return tuple(_day(course, tuple(found)) for _, found in by_day)
 
@@ -162,6 +187,7 @@ def _day(course: Known, found: tuple[Told, ...]) -> TimelineDay:
                 words=each.words,
                 author=each.author,
                 href=each.href,
+                undone=each.undone,
             )
             for each in found
         ),

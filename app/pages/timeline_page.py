@@ -35,6 +35,8 @@ class TimelineLine:
     words: str
     author: str = ""
     href: str = ""
+    undone: str = ""
+    """By whom it was struck or corrected, when and why; empty for what stands."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from decimal import Decimal
 
+from app.charting.events import EVENT_KINDS
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.pages.frame import NavLink
@@ -19,6 +20,8 @@ def told_lines(notices: Iterable[Notice], clock: UnitClock, now: datetime) -> tu
 
 def _way(notice: Notice) -> str:
     base = f"/courses/{notice.course_id}"
+    if notice.event_kind:
+        return f"{base}/timeline"
     return f"{base}/height" if notice.done is Done.HEIGHT else f"{base}/rows/{notice.row_id}"
 
 
@@ -29,6 +32,10 @@ def _words(notice: Notice, clock: UnitClock, now: datetime) -> str:
         step = f"{_cm(notice.height_before)} to {_cm(notice.height_now)}"
         return f"Height{where} was corrected by {notice.by}, {at}: {step}, {notice.why}"
     observed = clock_time(notice.observed_at, now, clock) if notice.observed_at else ""
+    if notice.event_kind:
+        done = "struck" if notice.done is Done.EVENT_STRUCK else "corrected"
+        what = f"“{EVENT_KINDS[notice.event_kind].label}” of {observed}{where}"
+        return f"Your {what} was {done} by {notice.by}, {at}: {notice.why}"
     row = f"row of {observed}{where}"
     if notice.done is Done.STRUCK:
         return f"Your {row} was struck by {notice.by}, {at}: {notice.why}"

@@ -56,6 +56,7 @@ def events_since(
         .where(
             EVENT.c.course_id.in_(course_ids),
             EVENT.c.observed_at >= since,
+            EVENT.c.struck.is_(None),
             ~select(_NEWER.c.id).where(_NEWER.c.supersedes_id == EVENT.c.id).exists(),
         )
         .group_by(EVENT.c.course_id)

@@ -1,6 +1,5 @@
 """The chart of a course as facts: corrections in place, strikes and signatures applied."""
 
-import json
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
@@ -8,17 +7,13 @@ from typing import Any
 from sqlalchemy import Row, bindparam
 from sqlmodel import Session
 
-from app.charting.facts import Assessment, Event, EventDetail, Kind, Reading
+from app.charting.facts import Assessment, Kind, Reading
 from app.record import readings
-from app.record.errors import NotFound
 from app.record.readings import Found
 from app.record.tables import (
     AssessmentRow,
     AssessmentStrikeRow,
     CoSignatureRow,
-    EventDetailRow,
-    EventEndRow,
-    EventRow,
     table_of,
 )
 from app.record.versions import authored, chains, newest, of_course
@@ -94,29 +89,6 @@ def _built(
     )
 
 
-def events(
-    session: Session, course_id: str, since: datetime | None = None, until: str | None = None
-) -> tuple[Event, ...]:
-    """What happened, oldest first. A state that has not ended is kept however old it is."""
-    ends = newest(of_course(session, EventEndRow, course_id, until))
-    ended = {row.event_id: row for row in ends}
-    said = _said(newest(of_course(session, EventDetailRow, course_id, until)))
-    found = [
-        _event(chain, ended.get(chain[0].id), said.get(chain[0].id, ()))
-        for chain in chains(of_course(session, EventRow, course_id, until))
-    ]
-    shown = [e for e in found if since is None or e.ended_at is None or e.ended_at >= since]
-    return tuple(sorted(shown, key=lambda event: (event.observed_at, event.id)))
-
-
-def event_version(session: Session, course_id: str, event_id: str) -> str:
-    """The row that a new version of the event supersedes. Raises NotFound."""
-    for chain in chains(of_course(session, EventRow, course_id, None)):
-        if chain[0].id == event_id:
-            return str(chain[-1].id)
-    raise NotFound("event", event_id)
-
-
 def _assessment(
     versions: Sequence[Row[Any]],
     charted: Mapping[str, Reading],
@@ -146,29 +118,4 @@ def _assessment(
         co_signed_at=beside.recorded_at if beside is not None else None,
         author_id=first.author_id,
         paper_by=first.paper_by or "",
-    )
-
-
-def _said(rows: Iterable[Row[Any]]) -> dict[str, tuple[EventDetail, ...]]:
-    """What was said of each event, in the order of the times that it was said of."""
-    found: dict[str, tuple[EventDetail, ...]] = {}
-    for row in sorted(rows, key=lambda row: (row.observed_at, row.id)):
-        told = EventDetail(row.observed_at, row.author, json.loads(row.details))
-        found[row.event_id] = (*found.get(row.event_id, ()), told)
-    return found
-
-
-def _event(
-    versions: Sequence[Row[Any]], end: Row[Any] | None, said: tuple[EventDetail, ...]
-) -> Event:
-    first, last = versions[0], versions[-1]
-    return Event(
-        id=first.id,
-        kind=last.kind,
-        observed_at=last.observed_at,
-        ended_at=end.ended_at if end is not None else None,
-        words=last.words,
-        author=last.author,
-        said=said,
-        end_words=end.words if end is not None else "",
     )

@@ -8,11 +8,13 @@ from typing import Any, Protocol
 from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
+from app.charting.closed_by_tube import closed_by_tube
 from app.charting.facts import Assessment, CareLimits, CourseEnd, CourseFacts, Identity
 from app.record import stands
 from app.record.answers import flag_answers
-from app.record.chart import assessments, events
+from app.record.chart import assessments
 from app.record.errors import NotFound
+from app.record.events import events
 from app.record.handoffs import handoff_steps, if_thens, tasks
 from app.record.ids import written_by
 from app.record.tables import (
@@ -133,6 +135,9 @@ def read_facts(
 ) -> CourseFacts:
     """The same from the record itself, around a chart that is at hand, or read now."""
     details = _details(session, course.patient_id, until)
+    airways = stands.airways(session, course.id, until)
+    standing = tuple(airway for airway in airways if not airway.struck)
+    happened = events(session, course.id, since, until)
     return CourseFacts(
         course_id=course.id,
         unit_id=course.unit_id,
@@ -144,10 +149,10 @@ def read_facts(
         ended_at=course.ended_at,
         end_kind=course.end_kind,
         body_sizes=stands.body_sizes(session, course.id, until),
-        airways=stands.airways(session, course.id, until),
+        airways=standing,
         bed_stays=stands.bed_stays(session, course.id, until),
         assessments=assessments(session, course.id) if chart is None else chart,
-        events=events(session, course.id, since, until),
+        events=closed_by_tube((event for event in happened if not event.struck), standing),
         notes=stands.notes(session, course.id, until),
         targets=stands.targets(session, course.id, until),
         tasks=tasks(session, course.id, until),
@@ -157,6 +162,8 @@ def read_facts(
         treatments=treatments(session, course.id, until),
         answers=flag_answers(session, course.id, until),
         own_ranges=stands.own_ranges(session, course.id, until),
+        struck_events=tuple(event for event in happened if event.struck),
+        struck_airways=tuple(airway for airway in airways if airway.struck),
         ends=course.ends,
     )
 

@@ -52,6 +52,15 @@ def _place(at: datetime, sequence: int, number: int) -> str:
     return f"{milliseconds:012x}{sequence * ROWS_PER_WRITE + number:012x}"
 
 
+def same_write(one: str, other: str) -> bool:
+    """Whether two keys were given by the same write; an empty one is of none."""
+    return bool(one and other) and _write(one) == _write(other)
+
+
+def _write(key: str) -> int:
+    return int(key[12:24], 16) // ROWS_PER_WRITE
+
+
 def random_id() -> str:
     """32 random hex digits, for a key that stands in an address and so must tell nothing."""
     return secrets.token_hex(16)

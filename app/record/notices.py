@@ -10,7 +10,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import Row, literal, or_, select
+from sqlalchemy import Row, Select, Table, literal, or_, select
 from sqlmodel import Session
 
 from app.record.beds import occupants, unit_beds
@@ -20,6 +20,8 @@ from app.record.tables import (
     AssessmentStrikeRow,
     BodySizeRow,
     CourseRow,
+    EventEndRow,
+    EventRow,
     ReadingRow,
     table_of,
 )
@@ -30,6 +32,7 @@ STRIKE = table_of(AssessmentStrikeRow)
 READING = table_of(ReadingRow)
 BODY = table_of(BodySizeRow)
 COURSE = table_of(CourseRow)
+EVENT, EVENT_END = table_of(EventRow), table_of(EventEndRow)
 
 KEPT_FOR = timedelta(hours=24)
 """How long somebody is told of it on their own pages (engineering judgement)."""
@@ -41,6 +44,8 @@ class Done(StrEnum):
     STRUCK = "struck"
     CORRECTED = "corrected"
     HEIGHT = "height"
+    EVENT_STRUCK = "event_struck"
+    EVENT_CORRECTED = "event_corrected"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,8 @@ class Notice:
     observed_at: datetime | None = None
     height_before: Decimal | None = None
     height_now: Decimal | None = None
+    event_kind: str = ""
+    """The kind of an event that was put right; `observed_at` is its time before."""
 
 
 def notices_for(
@@ -68,13 +75,14 @@ def notices_for(
 ) -> tuple[Notice, ...]:
     """What concerns this person, newest first; a lead hears of every height.
 
-    Three short queries over the keys of the last day, however long the record is.
+    A few short queries over the keys of the last day, however long the record is.
     """
     since = first_id(now - KEPT_FOR)
     found = [
         *_strikes(session, unit_id, staff_id, since),
         *_corrections(session, unit_id, staff_id, since),
         *_heights(session, unit_id, staff_id, since, leads=leads),
+        *_events(session, unit_id, staff_id, since),
     ]
     if not found:
         return ()
@@ -136,12 +144,55 @@ def _heights(session: Session, unit_id: str, staff_id: str, since: str, *, leads
     return [(Done.HEIGHT, row) for row in rows]
 
 
+def _events(session: Session, unit_id: str, staff_id: str, since: str) -> Found:
+    """An event, or an end, of which somebody else wrote another version with a reason."""
+    return [
+        (Done.EVENT_STRUCK if row.struck else Done.EVENT_CORRECTED, row)
+        for table, at in ((EVENT, "observed_at"), (EVENT_END, "ended_at"))
+        for row in session.execute(_events_of(table, at, unit_id, staff_id, since))
+    ]
+
+
+def _events_of(table: Table, at: str, unit_id: str, staff_id: str, since: str) -> Select[Any]:
+    before = table.alias("before")
+    kind = EVENT.c.kind if table is EVENT_END else before.c.kind
+    asked = select(
+        table.c.course_id,
+        table.c.recorded_at,
+        table.c.struck,
+        table.c.why,
+        before.c[at].label("was_at"),
+        kind.label("kind"),
+        STAFF.c.display_name,
+    ).join(before, before.c.id == table.c.supersedes_id)
+    if table is EVENT_END:
+        asked = asked.join(EVENT, EVENT.c.id == table.c.event_id)
+    return (
+        asked.join(STAFF, STAFF.c.id == table.c.author_id)
+        .join(COURSE, COURSE.c.id == table.c.course_id)
+        .where(table.c.id >= since, or_(table.c.struck.is_not(None), table.c.why.is_not(None)))
+        .where(COURSE.c.unit_id == unit_id)
+        .where(before.c.author_id == staff_id, table.c.author_id != staff_id)
+    )
+
+
 def _beds(session: Session, unit_id: str) -> dict[str, str]:
     codes = {bed.id: bed.code for bed in unit_beds(session, unit_id)}
     return {course: codes.get(bed, "") for bed, course in occupants(session, unit_id).items()}
 
 
 def _notice(done: Done, row: Row[Any], bed: str) -> Notice:
+    if done in (Done.EVENT_STRUCK, Done.EVENT_CORRECTED):
+        return Notice(
+            done=done,
+            course_id=row.course_id,
+            bed=bed,
+            by=row.display_name,
+            at=row.recorded_at,
+            why=row.struck or row.why,
+            observed_at=row.was_at,
+            event_kind=row.kind,
+        )
     is_height = done is Done.HEIGHT
     return Notice(
         done=done,

@@ -72,5 +72,7 @@ def as_known_then(session: Session, facts: CourseFacts, then: Opening) -> Course
     return replace(
         facts,
         assessments=assessments(session, facts.course_id, until=last),
-        airways=stands.airways(session, facts.course_id, until=last),
+        airways=tuple(
+            row for row in stands.airways(session, facts.course_id, until=last) if not row.struck
+        ),
     )

@@ -47,31 +47,39 @@ def _body_size(versions: tuple[Row[Any], ...]) -> BodySize:
 
 
 def airways(session: Session, course_id: str, until: str | None = None) -> tuple[Airway, ...]:
-    """Airways, oldest first; with `until`, those written when that was the last key."""
-    rows = newest(of_course(session, AirwayRow, course_id, until))
-    return tuple(
-        Airway(
-            observed_at=row.observed_at,
-            act=row.act,
-            category=row.category,
-            size_mm=row.size_mm,
-            depth_cm=row.depth_cm,
-            depth_reference=row.depth_reference,
-            side=row.side,
-            difficult=row.difficult,
-            words=row.words,
-            author=row.author,
-            tube_type=row.tube_type or "",
-            confirmed_by=row.confirmed_by or "",
-            confirmed_how=row.confirmed_how or "",
-            stoma_on=row.stoma_on,
-            inner_cannula=row.inner_cannula or "",
-            spare_same=row.spare_same or "",
-            spare_smaller=row.spare_smaller or "",
-            may_change=row.may_change or "",
-            why=row.why or "",
-        )
-        for row in sorted(rows, key=lambda row: (row.observed_at, row.id))
+    """Airways, oldest first, struck ones among them; with `until`, those written by that key."""
+    versions = chains(of_course(session, AirwayRow, course_id, until))
+    versions.sort(key=lambda chain: (chain[-1].observed_at, chain[0].id))
+    return tuple(map(_airway, versions))
+
+
+def _airway(versions: tuple[Row[Any], ...]) -> Airway:
+    """Key and author are of the first version; nothing but a strike ever supersedes it."""
+    first, row = versions[0], versions[-1]
+    return Airway(
+        observed_at=row.observed_at,
+        act=row.act,
+        category=row.category,
+        size_mm=row.size_mm,
+        depth_cm=row.depth_cm,
+        depth_reference=row.depth_reference,
+        side=row.side,
+        difficult=row.difficult,
+        words=row.words,
+        author=first.author,
+        tube_type=row.tube_type or "",
+        confirmed_by=row.confirmed_by or "",
+        confirmed_how=row.confirmed_how or "",
+        stoma_on=row.stoma_on,
+        inner_cannula=row.inner_cannula or "",
+        spare_same=row.spare_same or "",
+        spare_smaller=row.spare_smaller or "",
+        may_change=row.may_change or "",
+        why=row.why or "",
+        id=first.id,
+        struck=row.struck or "",
+        struck_by=row.author if row.struck else "",
+        struck_at=row.recorded_at if row.struck else None,
     )
 
 

@@ -95,7 +95,7 @@ def events_since(facts: CourseFacts, since: datetime) -> tuple[Happened, ...]:
     """Every event that came about, began or ended after `since`, oldest first.
 
     Suction is left out: it is part of every round (common practice). A turn is listed as a step of
-    the position.
+    the position. A correction or a strike is told at the time at which it was written.
     """
     listed = [event for event in facts.events if event.kind not in ROUTINE]
     began = [Happened(each.words, each.observed_at, each.author) for each in listed]
@@ -108,9 +108,20 @@ def events_since(facts: CourseFacts, since: datetime) -> tuple[Happened, ...]:
         for each in listed
         if each.ended_at is not None and EVENT_KINDS[each.kind].lasts
     ]
-    return tuple(
-        sorted((each for each in (*began, *ended) if each.at > since), key=lambda each: each.at)
-    )
+    every = (*began, *ended, *_put_right(facts))
+    return tuple(sorted((each for each in every if each.at > since), key=lambda each: each.at))
+
+
+def _put_right(facts: CourseFacts) -> Iterator[Happened]:
+    for event in facts.struck_events:
+        if event.struck_at is not None:
+            words = f"Struck: {event.words} ({event.struck})"
+            yield Happened(words, event.struck_at, event.struck_by)
+    for event in facts.events:
+        for put in event.put_right:
+            end = "the end of " if put.of_end else ""
+            words = f"{'Struck' if put.struck else 'Corrected'}: {end}{event.words} ({put.why})"
+            yield Happened(words, put.written_at, put.by)
 
 
 def _told(facts: CourseFacts, policy: Policy) -> Mapping[str, list[_Told]]:

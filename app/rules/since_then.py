@@ -28,6 +28,8 @@ class What(StrEnum):
     ORDERS = "orders"
     OWN_RANGE = "own_range"
     EVENT = "event"
+    EVENT_CORRECTED = "event_corrected"
+    EVENT_STRUCK = "event_struck"
     TASK = "task"
     TREATMENT = "treatment"
     IF_THEN = "if_then"
@@ -36,7 +38,17 @@ class What(StrEnum):
     ADDED = "added"
 
 
-REACHES_BACK = frozenset({What.CORRECTED, What.STRUCK, What.BODY, What.ADDED, What.IDENTITY})
+REACHES_BACK = frozenset(
+    {
+        What.CORRECTED,
+        What.STRUCK,
+        What.BODY,
+        What.ADDED,
+        What.IDENTITY,
+        What.EVENT_CORRECTED,
+        What.EVENT_STRUCK,
+    }
+)
 """What changes the meaning of something that somebody had accepted already."""
 
 
@@ -67,7 +79,7 @@ def differences(then: CourseFacts, now: CourseFacts) -> tuple[Difference, ...]:
         *_one(What.IDENTITY, then.identity, now.identity),
         *_one(What.ORDERS, then.targets, now.targets),
         *_new(What.OWN_RANGE, then.own_ranges, now.own_ranges, "from_at"),
-        *_new(What.EVENT, then.events, now.events, "observed_at"),
+        *_events(then, now),
         *_new(What.TASK, then.tasks, now.tasks, "changed_at"),
         *_new(What.TREATMENT, then.treatments, now.treatments, "ordered_at"),
         *_new(What.IF_THEN, then.if_thens, now.if_thens, "written_at"),
@@ -130,6 +142,23 @@ def _corrected(before: Assessment, after: Assessment) -> Iterator[Difference]:
 def _correction(was: Reading | None, reading: Reading, row: Assessment) -> Difference:
     key = _key(What.CORRECTED, reading.id)
     return Difference(key, What.CORRECTED, reading.observed_at, reading.author, was, reading, row)
+
+
+def _events(then: CourseFacts, now: CourseFacts) -> Iterator[Difference]:
+    earlier = {event.id: event for event in then.events}
+    for event in now.events:
+        if event not in then.events:
+            was = earlier.get(event.id)
+            put_right = event.put_right[len(was.put_right) :] if was is not None else ()
+            what = What.EVENT_CORRECTED if put_right else What.EVENT
+            by = put_right[-1].by if put_right else event.author
+            yield Difference(_key(what, repr(event)), what, event.observed_at, by, was, event)
+    for event in now.struck_events:
+        was = earlier.get(event.id)
+        if was is not None:
+            what = What.EVENT_STRUCK
+            key = _key(what, event.id, event.struck_at)
+            yield Difference(key, what, event.observed_at, event.struck_by, was, event)
 
 
 def _moves(then: CourseFacts, now: CourseFacts) -> Iterator[Difference]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from app.charting.facts import Assessment, CourseFacts, Reading
+from app.charting.facts import Assessment, CourseFacts, Event, Reading
 from app.rules.watch.flags import Flag
 from app.rules.watch.fold import flags_of
 from app.rules.watch.policies import Policies
@@ -44,9 +44,13 @@ def by_correction(
 
 
 def as_first_charted(facts: CourseFacts) -> CourseFacts:
-    """Every reading and height as it was first written, and no row struck."""
+    """Every reading, height and event as it was first written, and nothing struck."""
+    events = [_first_event(event) for event in (*facts.events, *facts.struck_events)]
+    airways = (*facts.airways, *facts.struck_airways)
     return replace(
         facts,
+        events=tuple(sorted(events, key=lambda event: (event.observed_at, event.id))),
+        airways=tuple(sorted(airways, key=lambda row: (row.observed_at, row.id))),
         assessments=tuple(replace(_first(row), struck="") for row in facts.assessments),
         body_sizes=tuple(size.versions[0] for size in facts.body_sizes),
     )
@@ -64,13 +68,28 @@ def _oldest(reading: Reading) -> Reading:
     return reading
 
 
+def _first_event(event: Event) -> Event:
+    begun = next((put.at for put in event.put_right if not put.of_end), event.observed_at)
+    ended = next((put.at for put in event.put_right if put.of_end), event.ended_at)
+    return replace(event, observed_at=begun, ended_at=ended)
+
+
 def _put_right_at(facts: CourseFacts) -> Iterator[datetime]:
+    yield from _in_the_chart(facts)
+    for event in facts.struck_events:
+        if event.struck_at is not None:
+            yield event.struck_at
+    for event in facts.events:
+        yield from (put.written_at for put in event.put_right)
+    for size in facts.body_sizes:
+        if size.corrected_from is not None and size.recorded_at is not None:
+            yield size.recorded_at
+
+
+def _in_the_chart(facts: CourseFacts) -> Iterator[datetime]:
     for row in facts.assessments:
         if row.struck and row.signed and row.struck_at is not None:
             yield row.struck_at
         for reading in row.readings.values():
             if reading.corrected_from is not None:
                 yield reading.recorded_at
-    for size in facts.body_sizes:
-        if size.corrected_from is not None and size.recorded_at is not None:
-            yield size.recorded_at

@@ -99,6 +99,14 @@ class Hand:
         at = self.scene.clock()
         self.write(EventRow(course_id=self.scene.course, kind="prone", observed_at=at))
 
+    def strike_turn(self, place):
+        events = self.facts().events
+        if events:
+            event = events[place % len(events)]
+            row = EventRow(course_id=self.scene.course, kind=event.kind, struck="wrong bed")
+            row.observed_at, row.supersedes_id = event.observed_at, event.version_id
+            self.write(row)
+
     def name_anew(self, place):
         patient = self.facts().identity.patient_id
         self.write(PatientDetailsRow(patient_id=patient, name=f"Ada {place}", record_number="R1"))
@@ -152,7 +160,16 @@ class Hand:
 
 
 OF_THE_CHART = ("chart", "correct", "add_late", "strike", "sign", "move_in_time", "from_elsewhere")
-BESIDE_IT = ("note", "measure", "turn", "name_anew", "rename_bed", "move_bed", "start_earlier")
+BESIDE_IT = (
+    "note",
+    "measure",
+    "turn",
+    "strike_turn",
+    "name_anew",
+    "rename_bed",
+    "move_bed",
+    "start_earlier",
+)
 ACTS = (*OF_THE_CHART, *BESIDE_IT, "end", "look")
 
 
@@ -167,6 +184,15 @@ def test_what_is_kept_is_what_the_record_holds(engine, clock, acts):
             getattr(hand, act)(place)
             assert hand.facts() == hand.facts(kept=False)
         hand.elsewhere.close()
+
+
+def test_a_row_struck_before_anybody_read_it_is_known_as_struck(database, clock):
+    hand = Hand(set_scene(database, clock))
+    hand.facts()
+    hand.chart(0)
+    hand.strike(1)
+    assert hand.facts() == hand.facts(kept=False)
+    hand.elsewhere.close()
 
 
 def test_a_write_sees_its_own_rows_and_keeps_none_of_them(database, clock):

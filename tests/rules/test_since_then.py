@@ -16,6 +16,7 @@ from app.charting.facts import (
     HandoffNote,
     Identity,
     Kind,
+    PutRight,
     Reading,
     State,
     Targets,
@@ -48,6 +49,8 @@ THEN = CourseFacts(
     if_thens=(LINE,),
 )
 LATER = AT + timedelta(minutes=10)
+TURN = Event("e", "prone", LATER, None, "Turned prone", "Ash")
+PUT_RIGHT = PutRight(LATER, "Turned prone", "Ash", "wrong clock", "Birch", LATER, False, False)
 NEW_ROW = row("2", reading("r2", "10"), LATER)
 
 
@@ -76,6 +79,31 @@ def test_each_kind_of_change_is_told_once(now, what):
     found = differences(THEN, replace(THEN, **now))
     assert [one.what for one in found] == [what]
     assert found == differences(THEN, replace(THEN, **now))
+
+
+@pytest.mark.parametrize(
+    ("now", "what", "by"),
+    [
+        ({"events": (replace(TURN, ended_at=LATER),)}, What.EVENT, "Ash"),
+        ({"events": (replace(TURN, put_right=(PUT_RIGHT,)),)}, What.EVENT_CORRECTED, "Birch"),
+        (
+            {"struck_events": (replace(TURN, struck="wrong bed", struck_by="Birch"),)},
+            What.EVENT_STRUCK,
+            "Birch",
+        ),
+    ],
+)
+def test_what_became_of_an_event_is_told_by_who_did_it(now, what, by):
+    then = replace(THEN, events=(TURN,))
+    (found,) = differences(then, replace(THEN, **now))
+    assert (found.what, found.author) == (what, by)
+    reaches_back = what is not What.EVENT
+    assert bool(late_items(then, replace(THEN, **now), LATER)) is reaches_back
+
+
+def test_an_event_that_came_and_was_struck_meanwhile_is_no_news():
+    struck = replace(TURN, struck="wrong bed", struck_by="Birch")
+    assert differences(THEN, replace(THEN, struck_events=(struck,))) == ()
 
 
 def test_without_a_change_there_is_nothing_to_see():

@@ -95,7 +95,7 @@ class ReadingRow(RecordRow, table=True):
 
 
 class EventRow(RecordRow, table=True):
-    """A thing that happened, or a state that began."""
+    """A thing that happened, or a state that began. A version with `struck` says it did not."""
 
     __tablename__ = "event"
     __table_args__ = record_table("event")
@@ -106,10 +106,14 @@ class EventRow(RecordRow, table=True):
     kind: str
     observed_at: datetime
     words: str = ""
+    struck: str | None = None
+    """Why the event does not count; what it said stands in the version before."""
+    why: str | None = None
+    """Why this version took the place of one that was wrong."""
 
 
 class EventEndRow(RecordRow, table=True):
-    """When a state that an event began came to its end."""
+    """When a state that an event began came to its end. `struck` and `why` are as of an event."""
 
     __tablename__ = "event_end"
     __table_args__ = record_table("event_end")
@@ -120,6 +124,8 @@ class EventEndRow(RecordRow, table=True):
     event_id: str = Field(foreign_key="event.id")
     ended_at: datetime
     words: str = ""
+    struck: str | None = None
+    why: str | None = None
 
 
 class EventDetailRow(RecordRow, table=True):

@@ -132,6 +132,8 @@ class AirwayRow(RecordRow, table=True):
     """Who may change a tracheostomy tube."""
     why: str | None = None
     """Why the airway was changed, in the words of whoever did it."""
+    struck: str | None = None
+    """Why the row does not count: it was charted by mistake."""
 
 
 class OwnRangeRow(RecordRow, table=True):
