@@ -14,7 +14,7 @@ from app.charting.facts import CourseFacts
 from app.record.canonical import Stored
 from app.record.courses import course_facts
 from app.record.idempotency import recall, remember
-from app.record.judging import judging
+from app.record.judging import Judging, judging
 from app.record.tables import AssessmentRow, ReadingRow
 from app.record.writing import Writing
 
@@ -67,12 +67,14 @@ def chart_assessment(
             writing.audit("send_check_again", course_id=course_id, subject=("assessment", saved))
             return Charted(saved, 0, again=True)
     facts = course_facts(writing.session, course_id)
-    settled = _settled(writing, facts, check, opened) if opened is not None else check
-    charted, read = add_check(writing, facts, settled, signed=signed)
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    settled = _settled(writing, facts, judge, check, opened) if opened is not None else check
+    read = _read(facts, judge, settled, writing.recorded_at)
+    charted = write_check(writing, course_id, settled, read.readings, signed=signed)
     if signed:
         answers = {reading.field: reading.word for reading in read.readings}
         settle_safety(writing, facts, answers, settled.observed_at)
-    refresh_summary(writing, course_id)
+    refresh_summary(writing, course_id, judge)
     if save_key:
         remember(writing, author, save_key, content, charted.assessment_id)
     return charted
@@ -84,15 +86,15 @@ def add_check(
     check: TypedCheck,
     *,
     now: datetime | None = None,
-    signed: bool = True,
 ) -> tuple[Charted, ReadCheck]:
     """Write one check into a course whose facts are at hand, without touching the board.
 
     Returns what an import reports: the row, and how each field was read. `now` is the moment that
     nothing may be observed after: the moment of writing, but for files dated in the future.
     """
-    read = _read(writing, facts, check, now or writing.recorded_at)
-    return write_check(writing, facts.course_id, check, read.readings, signed=signed), read
+    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
+    read = _read(facts, judge, check, now or writing.recorded_at)
+    return write_check(writing, facts.course_id, check, read.readings), read
 
 
 def write_check(
@@ -125,18 +127,19 @@ def write_check(
     return Charted(row_id, len(readings))
 
 
-def _settled(writing: Writing, facts: CourseFacts, check: TypedCheck, opened: Opened) -> TypedCheck:
+def _settled(
+    writing: Writing, facts: CourseFacts, judge: Judging, check: TypedCheck, opened: Opened
+) -> TypedCheck:
     """The form after every decision. While one is open, what is wrong with the form comes first."""
     settled, undecided = meet_the_chart(writing, facts, check, opened)
     if undecided:
-        _read(writing, facts, check, writing.recorded_at)
+        _read(facts, judge, check, writing.recorded_at)
         raise ChartMovedOn(undecided)
     return settled
 
 
-def _read(writing: Writing, facts: CourseFacts, check: TypedCheck, now: datetime) -> ReadCheck:
+def _read(facts: CourseFacts, judge: Judging, check: TypedCheck, now: datetime) -> ReadCheck:
     """The readings of a form that can be saved. Raises HeldUp and NothingCharted."""
-    judge = judging(writing.session, facts.unit_id, writing.recorded_at)
     read = read_check(check, facts, now=now, barometric_mmhg=judge.policy.barometric_mmhg)
     if not read.stands:
         raise HeldUp(read)

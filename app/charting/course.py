@@ -1,47 +1,106 @@
-"""A course as a run of moments: each row with what was in force, near and known around it."""
+"""A course as a run of moments: each row with what was in force, near and known around it.
 
-from collections.abc import Iterator, Mapping
+A course that only grew at its end is walked on from where it was; any other is walked anew.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from app.charting.airways import tubes_moved
 from app.charting.facts import Assessment, BodySize, CourseFacts, Kind, Reading
 from app.charting.in_force import (
     MAX_AGE,
+    Course,
     InForce,
     airway_at,
     each_in_force,
     going_on,
     unless_standby,
 )
+from app.charting.kept import Kept
 from app.charting.moment import NEAR, Moment
 
 _READ_WITH_A_GAS = ("minute_vent_obs", "mean_airway_pressure_obs", "hold_passive")
 
 
-def moments(facts: CourseFacts, *, adult_age_y: int, barometric_mmhg: Decimal) -> Iterator[Moment]:
-    """Each row that counts, oldest first, as a moment; one pass over the rows."""
-    body = body_known(facts)
-    seen: dict[str, Reading] = {}
-    for row, known in each_in_force(facts.standing, tubes_moved(facts.airways)):
+MOST_WALKS = 64
+"""How many courses are kept; a long one holds some hundred moments."""
+
+
+def moments(
+    facts: CourseFacts, *, adult_age_y: int, barometric_mmhg: Decimal
+) -> tuple[Moment, ...]:
+    """Each row that counts, oldest first, as a moment; one pass over the rows not yet walked."""
+    rows = facts.standing
+    walk = _walks.take(facts.course_id)
+    anew = _Walk(facts, adult_age_y, barometric_mmhg)
+    if walk is None or not walk.goes_on(anew, rows):
+        walk = anew
+    walk.on_to(rows)
+    found = tuple(walk.moments)
+    _walks.keep(facts.course_id, walk)
+    return found
+
+
+class _Walk:
+    """The moments of a course so far, and what it walks beside."""
+
+    def __init__(self, facts: CourseFacts, adult_age_y: int, barometric_mmhg: Decimal) -> None:
+        self.moments: list[Moment] = []
+        self._facts = facts
+        self._site = (adult_age_y, barometric_mmhg)
+        self._body = body_known(facts)
+        self._rows: tuple[Assessment, ...] = ()
+        self._in_force = Course(tubes=tubes_moved(facts.airways))
+        self._seen: dict[str, Reading] = {}
+
+    def goes_on(self, other: "_Walk", rows: Sequence[Assessment]) -> bool:
+        """Whether nothing but rows behind those walked came since, none at the last one's moment.
+
+        Rows are the very same objects as long as nobody touched them.
+        """
+        walked = self._rows
+        if self._beside() != other._beside() or len(rows) < len(walked):
+            return False
+        if any(a is not b for a, b in zip(walked, rows, strict=False)):
+            return False
+        is_longer = walked and len(rows) > len(walked)
+        return not is_longer or rows[len(walked)].observed_at > walked[-1].observed_at
+
+    def _beside(self) -> tuple[object, ...]:
+        facts = self._facts
+        return (self._site, self._body, facts.age_y, facts.airways, facts.events)
+
+    def on_to(self, rows: tuple[Assessment, ...]) -> None:
+        """Walk the rows behind those walked."""
+        for row, known in each_in_force(rows[len(self._rows) :], self._in_force):
+            self.moments.append(self._moment(row, known))
+        self._rows = rows
+
+    def _moment(self, row: Assessment, known: InForce) -> Moment:
+        facts, (adult_age_y, barometric_mmhg) = self._facts, self._site
         # A row that names its mode has looked at the machine, and says itself what holds.
         holds = known if row.mode_family else unless_standby(facts.events, row.observed_at, known)
-        seen.update(_noted(row))
+        self._seen.update(_noted(row))
         airway = airway_at(facts.airways, row.observed_at)
-        yield Moment(
+        return Moment(
             row=row,
             family=holds.family,
             settings=holds.settings,
-            near=_near(row, seen) if row.kind is Kind.GAS else {},
-            body=body,
+            near=_near(row, self._seen) if row.kind is Kind.GAS else {},
+            body=self._body,
             age_y=facts.age_y,
             adult_age_y=adult_age_y,
             airway_category=airway.category if airway else "",
             barometric_mmhg=barometric_mmhg,
-            ecmo=_membrane_lung(facts, row, holds, seen),
+            ecmo=_membrane_lung(facts, row, holds, self._seen),
             oxygen_age=(
                 row.observed_at - holds.oxygen_changed_at if holds.oxygen_changed_at else None
             ),
         )
+
+
+_walks: Kept[_Walk] = Kept(MOST_WALKS)
 
 
 def body_known(facts: CourseFacts) -> BodySize | None:

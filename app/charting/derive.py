@@ -177,7 +177,7 @@ _kept: dict[str, Answers] = {}
 def _answers(moment: Moment) -> Answers:
     """The answers of an equal moment of this row, where there was one: they are the same."""
     kept = _kept.get(moment.row.id)
-    if kept is not None and kept.moment == moment:
+    if kept is not None and (kept.moment is moment or kept.moment == moment):
         return kept
     if len(_kept) >= MOST_KEPT:
         _kept.clear()

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
+from functools import cached_property
 
 from app.charting.answering import FlagAnswer
 from app.charting.handing_over import HandoffStep, IfThen, Task
@@ -329,7 +330,7 @@ class OwnRange:
         return self.under is None and self.over is None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CourseFacts:
     """Everything known of one course of support. Every list is oldest first by observed time."""
 
@@ -374,13 +375,17 @@ class CourseFacts:
         day = self.support_started_at.date()
         return day.year - born.year - ((day.month, day.day) < (born.month, born.day))
 
-    @property
+    @cached_property
     def standing(self) -> tuple[Assessment, ...]:
         """The rows that count, oldest first."""
         return tuple(row for row in self.assessments if row.counts)
 
-    def latest_readings(self) -> dict[str, Reading]:
+    def latest_readings(self) -> Mapping[str, Reading]:
         """The newest reading of each field, "not measured" included, over the rows that count."""
+        return self._latest_readings
+
+    @cached_property
+    def _latest_readings(self) -> Mapping[str, Reading]:
         latest: dict[str, Reading] = {}
         for row in self.standing:
             latest.update(row.readings)

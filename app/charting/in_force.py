@@ -131,10 +131,13 @@ def in_force(
 
 
 def each_in_force(
-    rows: Sequence[Assessment], tubes: Sequence[TubeMoved] = ()
+    rows: Sequence[Assessment], course: Course | None = None
 ) -> Iterator[tuple[Assessment, InForce]]:
-    """Each row with what is in force at its time, in one pass; rows of a moment know each other."""
-    course = Course(tubes=tubes)
+    """Each row with what is in force at its time, in one pass; rows of a moment know each other.
+
+    `course` has walked the rows before these, all of them earlier.
+    """
+    course = course or Course()
     for moment, together in groupby(rows, key=lambda row: row.observed_at):
         same_time = tuple(together)
         for row in same_time:

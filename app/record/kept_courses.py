@@ -19,7 +19,7 @@ from app.record.chart import assessments, in_order, some_assessments
 from app.record.courses import find_course, read_facts
 from app.record.ids import last_id
 from app.record.touches import Known, Touch, touches
-from app.record.writing import WriteSession
+from app.record.writing import END_OF_CHAIN, WriteSession
 
 MOST = 64
 """How many courses are kept; a long one is some megabytes."""
@@ -84,7 +84,7 @@ class KeptCourses:
 
 def _last_key(session: Session) -> str:
     """A key behind everything that was committed, as this session sees it."""
-    end = tail(session)
+    end = session.info.get(END_OF_CHAIN) or tail(session)
     return last_id(end.at, end.seq) if end.at is not None else ""
 
 

@@ -17,6 +17,9 @@ from app.record.tables import RecordRow, table_of
 
 Clock = Callable[[], datetime]
 
+END_OF_CHAIN = "end of chain"
+"""Under which name a write's session holds the end of the chain: nobody else moves it meanwhile."""
+
 CLOCK_BEHIND = timedelta(seconds=2)
 """From how far on a clock behind the last line is worth a word in the audit line."""
 
@@ -53,6 +56,7 @@ class Writing:
         self.zone = zone
         self.workstation = workstation
         self._tail = audit.tail(session)
+        session.info[END_OF_CHAIN] = self._tail
         now = clock()
         self.recorded_at = now if self._tail.at is None else max(now, self._tail.at)
         self._behind = self.recorded_at - now

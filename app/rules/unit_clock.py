@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 
@@ -36,12 +37,7 @@ class UnitClock:
         None on the spring night for a time that is skipped; two on the autumn night for a time that
         comes twice; otherwise one.
         """
-        found = {
-            wall.replace(tzinfo=self.info, fold=fold).astimezone(UTC)
-            for fold in (0, 1)
-            if _shows(wall.replace(tzinfo=self.info, fold=fold), self.info, wall)
-        }
-        return tuple(sorted(found))
+        return _moments_of(self.info, wall)
 
     def may_mean(self, wall: datetime) -> tuple[datetime, ...]:
         """Every moment, in UTC, that somebody who writes this wall time may mean.
@@ -83,6 +79,14 @@ class UnitClock:
         """The first moment with this wall time; for a skipped one, as if nothing had jumped."""
         found = self.moments_of(wall)
         return found[:1] or (wall.replace(tzinfo=self.info, fold=0).astimezone(UTC),)
+
+
+@lru_cache(maxsize=1024)
+def _moments_of(zone: ZoneInfo, wall: datetime) -> tuple[datetime, ...]:
+    """Kept, since every bed of a unit asks for the same rounds and shifts."""
+    both = (wall.replace(tzinfo=zone, fold=fold) for fold in (0, 1))
+    found = {each.astimezone(UTC) for each in both if _shows(each, zone, wall)}
+    return tuple(sorted(found))
 
 
 def _shows(aware: datetime, zone: ZoneInfo, wall: datetime) -> bool:

@@ -5,13 +5,12 @@ on from where it was. Anything else (a late row, a correction, a strike, another
 or policy) folds the whole course anew; whatever is kept, the answer is the same.
 """
 
-from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from threading import Lock
 
 from app.charting.answering import Said
 from app.charting.facts import Assessment, CourseFacts
+from app.charting.kept import Kept
 from app.rules.policy import Policy
 from app.rules.watch.carried import Carried
 from app.rules.watch.flags import Answered, Value, Watched
@@ -70,27 +69,11 @@ def _beside(facts: CourseFacts) -> tuple[object, ...]:
     )
 
 
-class KeptFolds:
-    """The folds of courses, the least used forgotten first; safe to share between threads.
-
-    A fold is taken out while it is used: whoever comes meanwhile folds for themselves.
-    """
+class KeptFolds(Kept[_Walk]):
+    """The folds of courses."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[str, _Walk] = OrderedDict()
-        self._one_at_a_time = Lock()
-
-    def take(self, course_id: str) -> _Walk | None:
-        """The walk kept of a course, which is then nobody else's."""
-        with self._one_at_a_time:
-            return self._kept.pop(course_id, None)
-
-    def keep(self, course_id: str, walk: _Walk) -> None:
-        """Keep a walk until it is asked for again."""
-        with self._one_at_a_time:
-            self._kept[course_id] = walk
-            if len(self._kept) > MOST:
-                self._kept.popitem(last=False)
+        super().__init__(MOST)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,50 @@
+"""A course walked on from where it was says what one walked from its beginning says."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from app.charting.course import moments
+from app.charting.facts import CourseFacts, Event
+from app.charting.moment import ADULT_AGE_Y, SEA_LEVEL
+from tests.charting.rows import START, body, course, gas, later, row
+
+KEPT = "a course that is kept"
+
+
+def walked(facts: CourseFacts, course_id: str):
+    same = replace(facts, course_id=course_id)
+    return moments(same, adult_age_y=ADULT_AGE_Y, barometric_mmhg=SEA_LEVEL)
+
+
+def one(kind: str, hour: int):
+    if kind == "gas":
+        return gas(later(hours=hour), pao2="80", paco2="40", ph="7.40")
+    family = {"volume": "ac_vc", "support": "psv", "none": ""}[kind]
+    return row(at=later(hours=hour), family=family, fio2_set=str(40 + hour), peep_set="8")
+
+
+KINDS = st.sampled_from(["volume", "support", "gas", "none"])
+STEPS = st.tuples(KINDS, st.integers(0, 30), st.sampled_from(["", "height", "standby", "strike"]))
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(STEPS, min_size=1, max_size=10))
+def test_whatever_is_written_a_kept_walk_is_the_walk_of_the_whole(steps):
+    facts = course()
+    for number, (kind, hour, beside) in enumerate(steps):
+        rows = sorted(
+            (*facts.assessments, one(kind, hour)), key=lambda each: (each.observed_at, each.id)
+        )
+        facts = replace(facts, assessments=tuple(rows))
+        if beside == "height":
+            facts = replace(facts, body_sizes=(body(str(160 + number)),))
+        elif beside == "standby":
+            at = START + timedelta(hours=hour)
+            facts = replace(facts, events=(Event("e", "standby", at, None, "", "ash"),))
+        elif beside == "strike":
+            struck = replace(facts.assessments[0], struck="wrong bed")
+            facts = replace(facts, assessments=(struck, *facts.assessments[1:]))
+        assert walked(facts, KEPT) == walked(facts, f"anew {number} {steps}")
