@@ -4,13 +4,14 @@ Nothing is stored for it: a strike, a correction and a height are rows of the re
 concern follows from who wrote what they replaced.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import Row, Select, Table, literal, or_, select
+from sqlalchemy import BindParameter, Boolean, Row, Select, Table, bindparam, or_, select
 from sqlmodel import Session
 
 from app.record.beds import occupants, unit_beds
@@ -78,11 +79,12 @@ def notices_for(
     A few short queries over the keys of the last day, however long the record is.
     """
     since = first_id(now - KEPT_FOR)
+    asked: Asked = {"unit": unit_id, "staff": staff_id, "since": since, "leads": leads}
     found = [
-        *_strikes(session, unit_id, staff_id, since),
-        *_corrections(session, unit_id, staff_id, since),
-        *_heights(session, unit_id, staff_id, since, leads=leads),
-        *_events(session, unit_id, staff_id, since),
+        *_strikes(session, asked),
+        *_corrections(session, asked),
+        *_heights(session, asked),
+        *_events(session, asked),
     ]
     if not found:
         return ()
@@ -91,69 +93,76 @@ def notices_for(
     return tuple(sorted(told, key=lambda notice: notice.at, reverse=True))
 
 
+Asked = Mapping[str, str | bool]
 Found = list[tuple[Done, Row[Any]]]
 
 
-def _strikes(session: Session, unit_id: str, staff_id: str, since: str) -> Found:
-    rows = session.execute(
-        select(STRIKE, ROW.c.id.label("row_id"), ROW.c.observed_at, STAFF.c.display_name)
-        .join(ROW, ROW.c.id == STRIKE.c.assessment_id)
-        .join(STAFF, STAFF.c.id == STRIKE.c.author_id)
-        .join(COURSE, COURSE.c.id == STRIKE.c.course_id)
-        .where(STRIKE.c.id >= since, STRIKE.c.reason != "", COURSE.c.unit_id == unit_id)
-        .where(ROW.c.author_id == staff_id, STRIKE.c.author_id != staff_id)
-    )
-    return [(Done.STRUCK, row) for row in rows]
+def _strikes(session: Session, asked: Asked) -> Found:
+    return [(Done.STRUCK, row) for row in session.execute(_STRUCK, asked)]
 
 
-def _corrections(session: Session, unit_id: str, staff_id: str, since: str) -> Found:
-    rows = session.execute(
-        select(READING, ROW.c.id.label("row_id"), STAFF.c.display_name)
-        .join(ROW, ROW.c.id == READING.c.assessment_id)
-        .join(STAFF, STAFF.c.id == READING.c.author_id)
-        .join(COURSE, COURSE.c.id == READING.c.course_id)
-        .where(READING.c.id >= since, READING.c.supersedes_id.is_not(None))
-        .where(COURSE.c.unit_id == unit_id)
-        .where(ROW.c.author_id == staff_id, READING.c.author_id != staff_id)
-    )
-    return [(Done.CORRECTED, row) for row in rows]
+def _corrections(session: Session, asked: Asked) -> Found:
+    return [(Done.CORRECTED, row) for row in session.execute(_CORRECTED, asked)]
 
 
-def _heights(session: Session, unit_id: str, staff_id: str, since: str, *, leads: bool) -> Found:
+def _heights(session: Session, asked: Asked) -> Found:
+    return [(Done.HEIGHT, row) for row in session.execute(_HEIGHTS, asked)]
+
+
+def _events(session: Session, asked: Asked) -> Found:
+    """An event, or an end, of which somebody else wrote another version with a reason."""
+    return [
+        (Done.EVENT_STRUCK if row.struck else Done.EVENT_CORRECTED, row)
+        for statement in (_EVENTS, _EVENT_ENDS)
+        for row in session.execute(statement, asked)
+    ]
+
+
+# Built once: they stand over every page, and building them would cost more than answering them.
+_UNIT: BindParameter[str] = bindparam("unit")
+_STAFF: BindParameter[str] = bindparam("staff")
+_SINCE: BindParameter[str] = bindparam("since")
+
+_STRUCK = (
+    select(STRIKE, ROW.c.id.label("row_id"), ROW.c.observed_at, STAFF.c.display_name)
+    .join(ROW, ROW.c.id == STRIKE.c.assessment_id)
+    .join(STAFF, STAFF.c.id == STRIKE.c.author_id)
+    .join(COURSE, COURSE.c.id == STRIKE.c.course_id)
+    .where(STRIKE.c.id >= _SINCE, STRIKE.c.reason != "", COURSE.c.unit_id == _UNIT)
+    .where(ROW.c.author_id == _STAFF, STRIKE.c.author_id != _STAFF)
+)
+_CORRECTED = (
+    select(READING, ROW.c.id.label("row_id"), STAFF.c.display_name)
+    .join(ROW, ROW.c.id == READING.c.assessment_id)
+    .join(STAFF, STAFF.c.id == READING.c.author_id)
+    .join(COURSE, COURSE.c.id == READING.c.course_id)
+    .where(READING.c.id >= _SINCE, READING.c.supersedes_id.is_not(None))
+    .where(COURSE.c.unit_id == _UNIT)
+    .where(ROW.c.author_id == _STAFF, READING.c.author_id != _STAFF)
+)
+
+
+def _heights_of() -> Select[Any]:
     """Of a course on which this person charted in the day before the height was corrected."""
     before = BODY.alias("before")
     charted = select(ROW.c.id).where(
         ROW.c.course_id == BODY.c.course_id,
-        ROW.c.author_id == staff_id,
-        ROW.c.id >= since,
+        ROW.c.author_id == _STAFF,
+        ROW.c.id >= _SINCE,
         ROW.c.id < BODY.c.id,
     )
-    rows = session.execute(
-        select(
-            BODY,
-            before.c.height_cm.label("height_before"),
-            STAFF.c.display_name,
-        )
+    return (
+        select(BODY, before.c.height_cm.label("height_before"), STAFF.c.display_name)
         .join(before, before.c.id == BODY.c.supersedes_id)
         .join(STAFF, STAFF.c.id == BODY.c.author_id)
         .join(COURSE, COURSE.c.id == BODY.c.course_id)
-        .where(BODY.c.id >= since, COURSE.c.unit_id == unit_id, BODY.c.author_id != staff_id)
+        .where(BODY.c.id >= _SINCE, COURSE.c.unit_id == _UNIT, BODY.c.author_id != _STAFF)
         .where(before.c.height_cm.is_not(None))
-        .where(or_(charted.exists(), literal(leads)))
+        .where(or_(charted.exists(), bindparam("leads", type_=Boolean)))
     )
-    return [(Done.HEIGHT, row) for row in rows]
 
 
-def _events(session: Session, unit_id: str, staff_id: str, since: str) -> Found:
-    """An event, or an end, of which somebody else wrote another version with a reason."""
-    return [
-        (Done.EVENT_STRUCK if row.struck else Done.EVENT_CORRECTED, row)
-        for table, at in ((EVENT, "observed_at"), (EVENT_END, "ended_at"))
-        for row in session.execute(_events_of(table, at, unit_id, staff_id, since))
-    ]
-
-
-def _events_of(table: Table, at: str, unit_id: str, staff_id: str, since: str) -> Select[Any]:
+def _events_of(table: Table, at: str) -> Select[Any]:
     before = table.alias("before")
     kind = EVENT.c.kind if table is EVENT_END else before.c.kind
     asked = select(
@@ -170,10 +179,14 @@ def _events_of(table: Table, at: str, unit_id: str, staff_id: str, since: str) -
     return (
         asked.join(STAFF, STAFF.c.id == table.c.author_id)
         .join(COURSE, COURSE.c.id == table.c.course_id)
-        .where(table.c.id >= since, or_(table.c.struck.is_not(None), table.c.why.is_not(None)))
-        .where(COURSE.c.unit_id == unit_id)
-        .where(before.c.author_id == staff_id, table.c.author_id != staff_id)
+        .where(table.c.id >= _SINCE, or_(table.c.struck.is_not(None), table.c.why.is_not(None)))
+        .where(COURSE.c.unit_id == _UNIT)
+        .where(before.c.author_id == _STAFF, table.c.author_id != _STAFF)
     )
+
+
+_HEIGHTS = _heights_of()
+_EVENTS, _EVENT_ENDS = _events_of(EVENT, "observed_at"), _events_of(EVENT_END, "ended_at")
 
 
 def _beds(session: Session, unit_id: str) -> dict[str, str]:

@@ -29,7 +29,8 @@ class Board:
     def version(self, visit: Visit) -> str:
         """What the board is called for this viewer now; as quickly told for a thousand beds."""
         when = AtTime.of(visit.now, visit.clock, self.edges)
-        return _short((self.mark, visit.person.id, visit.person.role, when))
+        viewer = visit.person
+        return _short((self.mark, viewer.id, viewer.role, when.day, when.clock, when.passed))
 
 
 def version_kept(visit: Visit, memory: Memory) -> str:
@@ -46,7 +47,8 @@ def board_version(visit: Visit, memory: Memory) -> str:
 def board_now(frame: Frame, visit: Visit, memory: Memory) -> BoardPage:
     """The board as it stands, with the version it was read at."""
     board = board_of(visit, memory)
-    rows = [bed.row(visit.now, visit.clock, visit.site.words) for bed in board.beds]
+    today = AtTime.of(visit.now, visit.clock, board.edges)
+    rows = [bed.row(visit.now, today, visit.site.words) for bed in board.beds]
     return board_of_rows(frame, rows, policy=board.policy, version=board.version(visit))
 
 

@@ -33,6 +33,10 @@ class AtTime:
         """Two equal answers look the same; `edges` are sorted."""
         return cls(clock.day(now), clock, bisect_right(edges, now))
 
+    def at(self, now: datetime, edges: Sequence[datetime]) -> "AtTime":
+        """The same day and clock beside other edges: the day is asked for once for all beds."""
+        return AtTime(self.day, self.clock, bisect_right(edges, now))
+
 
 class KeptBed:
     """One bed as its line stands in the record, with its row as it was last worked out."""
@@ -46,11 +50,11 @@ class KeptBed:
         self.edges = sorted(set(summary.edges())) if summary is not None else []
         self._drawn: tuple[AtTime, BoardRow] | None = None
 
-    def row(self, now: datetime, clock: UnitClock, words: SiteWords = PLAIN) -> BoardRow:
+    def row(self, now: datetime, today: AtTime, words: SiteWords = PLAIN) -> BoardRow:
         """The row at `now`: the very same object as long as nothing about it changes."""
-        when, drawn = AtTime.of(now, clock, self.edges), self._drawn
+        when, drawn = today.at(now, self.edges), self._drawn
         if drawn is None or drawn[0] != when:
-            drawn = self._drawn = (when, board_row(self.bed, now, clock, words))
+            drawn = self._drawn = (when, board_row(self.bed, now, today.clock, words))
         return drawn[1]
 
 

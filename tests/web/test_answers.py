@@ -3,6 +3,7 @@
 from contextlib import contextmanager
 
 import pytest
+from starlette.responses import Response
 from structlog.testing import capture_logs
 
 from app.record.database import Database
@@ -96,6 +97,17 @@ def test_the_log_holds_the_route_and_neither_path_nor_query(plain_app, plain_bro
     assert [line["route"] for line in lines] == ["/courses-of-a-test/{course_id}"]
     assert "7f3a" not in str(lines)
     assert "Roe" not in str(lines)
+
+
+def test_nothing_new_leaves_no_line(plain_app, plain_browser: Browser):
+    @plain_app.get("/asked-every-few-seconds")
+    def asked(status: int) -> Response:
+        return Response(status_code=status)
+
+    with capture_logs() as lines:
+        for status in (304, 204):
+            plain_browser.get(f"/asked-every-few-seconds?status={status}")
+    assert [line["status"] for line in lines] == [204]
 
 
 def test_a_number_that_comes_from_outside_is_ignored(plain_browser: Browser):

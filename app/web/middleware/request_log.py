@@ -8,6 +8,8 @@ import structlog
 from starlette.datastructures import MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+NOT_MODIFIED = 304
+
 log = structlog.get_logger("leeboard.requests")
 
 
@@ -18,6 +20,9 @@ class RequestLog:
     courses, a query may hold what somebody typed. The number goes out as `X-Request-ID`; one that
     came in is ignored, since anybody could choose it. Whatever else is logged meanwhile carries
     the number too.
+
+    "Nothing is new" (304) leaves no line: every open board asks four times a minute, and its
+    lines would bury the rest.
     """
 
     def __init__(self, app: ASGIApp) -> None:
@@ -42,14 +47,15 @@ class RequestLog:
             with structlog.contextvars.bound_contextvars(request_id=request_id):
                 await self.app(scope, receive, send_numbered)
         finally:
-            log.info(
-                "request",
-                request_id=request_id,
-                method=scope["method"],
-                route=route_template(scope),
-                status=status,
-                ms=round((perf_counter() - started) * 1000, 1),
-            )
+            if status != NOT_MODIFIED:
+                log.info(
+                    "request",
+                    request_id=request_id,
+                    method=scope["method"],
+                    route=route_template(scope),
+                    status=status,
+                    ms=round((perf_counter() - started) * 1000, 1),
+                )
 
 
 def route_template(scope: Scope) -> str:
