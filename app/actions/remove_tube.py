@@ -10,8 +10,9 @@ from datetime import datetime
 from decimal import Decimal
 
 from app.actions.chart_assessment import write_check
+from app.actions.note_reintubation import SETTINGS
 from app.actions.record_airway import CUFF, AirwayRefused, NewAirway, row_of
-from app.actions.record_event import NewEvent, checked, write_details
+from app.actions.record_event import TURNED, NewEvent, checked, write_details
 from app.actions.refresh_summary import refresh_summary
 from app.actions.rule_tasks import close_rule_task
 from app.actions.sent_once import did_before, keep_sent
@@ -31,6 +32,9 @@ from app.charting.typed_check import NewReading, TypedCheck
 from app.record.courses import course_facts
 from app.record.tables import AirwayRow, EventEndRow, EventRow
 from app.record.writing import Writing
+
+OF_THE_TUBE = frozenset({CUFF, TURNED, SETTINGS})
+"""Rules whose tasks nobody can do once the tube is out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,9 +102,9 @@ def _event(course_id: str, removal: Removal) -> EventRow:
 
 
 def leave_tube(writing: Writing, facts: CourseFacts, at: datetime) -> None:
-    """What ends with the tube: the reading of its cuff, and a session off the ventilator."""
+    """What ends with the tube: readings of its cuff and mark, and a session off the ventilator."""
     for task in facts.tasks:
-        if task.rule == CUFF and task.is_open:
+        if task.rule in OF_THE_TUBE and task.is_open:
             close_rule_task(writing, facts.course_id, task, "the tube is out")
     session = going_on(facts.events, OFF, at)
     if session is not None and session.ended_at is None:

@@ -22,6 +22,8 @@ from app.physiology.catalogue import CATALOGUE, ON_THE_BOARD, Index
 __all__ = [
     "CHARTED",
     "NOT_READ",
+    "OF_A_BREATH",
+    "OF_A_HOLD",
     "ON_THE_BOARD",
     "Told",
     "WorkedOut",
@@ -59,10 +61,10 @@ CHARTED: tuple[str, ...] = tuple(
 """The indices that can be charted, in the catalogue's order; every row answers every one."""
 
 _CHARTED = frozenset(CHARTED)
-_OF_A_HOLD = frozenset(
+OF_A_HOLD = frozenset(
     {"driving_pressure", "compliance_static", "airway_resistance", "auto_peep", "time_constant"}
 )
-_NEEDS_A_MODE = _OF_A_HOLD | {
+_NEEDS_A_MODE = OF_A_HOLD | {
     "compliance_dynamic",
     "ie_ratio",
     "expiratory_time",
@@ -73,6 +75,8 @@ _OF_A_VOLUME = frozenset(
     {"vt_per_pbw", "minute_ventilation", "compliance_dynamic", "mechanical_power", "rsbi"}
 )
 _NO_TUBE = frozenset({"mask", "nasal_cannula", "none"})
+OF_A_BREATH = _NEEDS_A_MODE | _OF_A_VOLUME
+"""What is worked out from the breaths of a machine."""
 _ADULT_INDICES = frozenset(
     key for key in CHARTED if any(term.name == "age_y" for term in CATALOGUE[key].inputs)
 )
@@ -209,7 +213,7 @@ def _ruled_out(key: str, moment: Moment) -> WorkedOut | None:
         return _NO_MODE
     if key in _OF_A_VOLUME and _without_a_volume(moment):
         return _NO_VOLUME
-    if key in _OF_A_HOLD and moment.airway_category in _NO_TUBE:
+    if key in OF_A_HOLD and moment.airway_category in _NO_TUBE:
         return _TUBELESS
     return None
 

@@ -18,6 +18,7 @@ from app.physiology.answer import NotAvailable, Query, Value
 from app.rules.policy import Policy
 from app.rules.stale import stale_after, stale_band
 from app.rules.standing import Worked, was_tried
+from app.rules.tubeless import breathed_since, is_of_the_tube, tube_out_at, why_not
 
 FIELDS_ON_THE_BOARD = (
     "fio2_set",
@@ -68,6 +69,11 @@ def board_cells(
 ) -> dict[str, Cell]:
     """What stands in each cell, in a family of modes that goes on since then (none: "")."""
     cells = {key: _index_cell(key, worked, policy) for key in INDICES_ON_THE_BOARD}
+    out = tube_out_at(facts)
+    if out is not None:
+        breathes = breathed_since(facts.standing, out)
+        through = [key for key in cells if is_of_the_tube(key)]
+        cells |= {key: _without_tube(key, cells[key], out, breathes) for key in through}
     newest = facts.latest_readings()
     charted = (code for code in FIELDS_ON_THE_BOARD if code in newest)
     cells |= {
@@ -136,6 +142,20 @@ def _index_cell(key: str, worked: Worked, policy: Policy) -> Cell:
         at=newest.at,
         last_text=last.text,
         last_at=last.at,
+    )
+
+
+def _without_tube(key: str, cell: Cell, out: datetime, family: str) -> Cell:
+    """What was worked out through a tube that is out, as the last that there was."""
+    if cell.at is not None and cell.at >= out:
+        return cell
+    why = why_not(key, family)
+    return Cell(
+        reason=why or "not charted",
+        applicable=not why,
+        at=out,
+        last_text=cell.text or cell.last_text,
+        last_at=cell.at if cell.text else cell.last_at,
     )
 
 

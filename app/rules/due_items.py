@@ -18,6 +18,7 @@ from app.rules.episodes_due import episodes_due
 from app.rules.flags_now import OnceNow
 from app.rules.muted import muted_now
 from app.rules.policy import Policy
+from app.rules.tubeless import tube_out_at
 from app.rules.unit_clock import UnitClock
 
 AFTER_A_CHANGE = timedelta(minutes=30)
@@ -74,7 +75,8 @@ def _asked_by_values(
     yield from _plateau(rows, family, policy)
     yield from _cuff(facts, rows, policy)
     yield from episodes_due(facts, family, policy)
-    yield from _filter(rows, policy, clock)
+    if tube_out_at(facts) is None:
+        yield from _filter(rows, policy, clock)
 
 
 def _shifted(item: DueItem, facts: CourseFacts) -> DueItem:

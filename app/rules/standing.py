@@ -27,6 +27,7 @@ from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit, Policy
+from app.rules.tubeless import breathed_since, is_of_the_tube, tube_out_at, why_not
 
 NOT_DUE = "not_due"
 """The reason that says nothing of the patient: the value was not wanted this round."""
@@ -141,8 +142,34 @@ def statements(
     """
     in_force, family = in_force or (lambda _: policy), _family(worked)
     every = [_Limits(limit, in_force, facts) for limit in policy.limits.values()]
+    out = tube_out_at(facts)
+    told = [_judge(each, _telling(each, _attempts(each.now.key, worked)), family) for each in every]
+    if out is None:
+        return tuple(told)
+    breathes = breathed_since(facts.standing, out)
     return tuple(
-        _judge(each, _telling(each, _attempts(each.now.key, worked)), family) for each in every
+        _without_tube(each, out, breathes) if is_of_the_tube(each.key) else each for each in told
+    )
+
+
+def _without_tube(told: Statement, out: datetime, family: str) -> Statement:
+    """What was read through a tube that is out is no value any more, nor one that is too old."""
+    if told.at is not None and told.at >= out:
+        return told
+    why = why_not(told.key, family)
+    return replace(
+        told,
+        verdict=Verdict.NOT_APPLICABLE if why else Verdict.NOT_DONE,
+        reason=why or "not charted since the tube came out",
+        missing=(),
+        at=out,
+        side="",
+        shown="",
+        times=(),
+        holds_until=None,
+        last_shown=told.shown or told.last_shown,
+        last_at=told.at if told.shown else told.last_at,
+        corrected=False,
     )
 
 

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from app.charting.airways import tube_since
+from app.charting.airways import has_tube, tube_since
 from app.charting.facts import Airway, CourseFacts
 from app.charting.in_force import airway_at, going_on
 from app.charting.mode_families import family_of
@@ -90,6 +90,11 @@ class Carried:
         self._tube_since = tube_since(self._facts.airways, at)
         if self._tube_since is not None:
             seen.tube_days = (at - self._tube_since).total_seconds() / 86400
+
+    @property
+    def tubeless(self) -> bool:
+        """Whether an airway is charted and no tube is in place at the row seen last."""
+        return self._tube is not None and not has_tube(self._tube)
 
     def _weight(self, moment: Moment) -> Decimal | None:
         body = moment.body

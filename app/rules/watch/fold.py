@@ -17,6 +17,7 @@ from app.rules.watch.judged import Judged
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.overdue import PlateauDue
 from app.rules.watch.policies import InUse, Policies
+from app.rules.watch.reads import THROUGH_THE_TUBE
 from app.rules.watch.rule import Bounds, Rule
 from app.rules.watch.rules import RULES
 from app.rules.watch.sighting import Sighting, sightings
@@ -44,6 +45,7 @@ class Fold:
         self._origin: datetime | None = None
         self._band: Decimal | None = None
         self._rows = 0
+        self._tubeless = False
 
     def see(self, sighting: Sighting) -> None:
         """Take over one row; it must not lie before the rows already seen."""
@@ -56,8 +58,20 @@ class Fold:
         in_use = self._bounds(policy)
         self._plateau.see(sighting, in_use[OVERDUE.key], policy.version)
         self._around.see(sighting, policy.rules.get("baseline"))
+        if sighting.tubeless and not self._tubeless:
+            self._leave_tube(sighting.at)
+        self._tubeless = sighting.tubeless
         self._judged.see(sighting)
         self._take(sighting, in_use, policy.version)
+
+    def _leave_tube(self, at: datetime) -> None:
+        """Flags of what was read through the tube end with it, and nothing is compared with it."""
+        for track in self._tracks.values():
+            if track.rule.series in THROUGH_THE_TUBE:
+                if track.standing is not None:
+                    track.standing.clear(at, self._rows, "the tube is out")
+                track.trail.forget()
+        self._judged.leave_tube(at, THROUGH_THE_TUBE)
 
     def _bounds(self, policy: Policy) -> InUse:
         return self._policies.in_use(policy, self._band, _every_bounds)

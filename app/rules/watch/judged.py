@@ -1,7 +1,9 @@
 """What was tried and cannot be judged, by series: missing is never within (decision 9)."""
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from app.rules.tubeless import NO_TUBE
 from app.rules.watch.flags import NotEvaluable, Unjudged, Value
 from app.rules.watch.rule import Bounds, Rule
 from app.rules.watch.sighting import Sighting
@@ -24,6 +26,13 @@ class Judged:
         for series, (reason, applicable) in sighting.why.items():
             if series not in sighting.values:
                 self._why[series] = (at, reason, applicable)
+
+    def leave_tube(self, at: datetime, series: Iterable[str]) -> None:
+        """Forget what was read through a tube that is out."""
+        for each in series:
+            if each in self._value or each in self._why:
+                self._value.pop(each, None)
+                self._why[each] = (at, NO_TUBE, False)
 
     def unjudged(self, rule: Rule, bounds: Bounds | None, now: datetime) -> NotEvaluable | None:
         """Why the rule's limit cannot be judged at a moment; None where it can."""

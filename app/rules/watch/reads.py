@@ -41,3 +41,32 @@ READS: tuple[str, ...] = (
 """Of a check; what a blood gas says is in READS_OF_A_GAS."""
 
 READS_OF_A_GAS: tuple[str, ...] = ("gas_specimen", "fio2_at_sample", "ph", "paco2", "pao2")
+
+THROUGH_THE_TUBE: frozenset[str] = frozenset(
+    {
+        "driving_pressure",
+        "plateau",
+        "compliance",
+        "compliance_dynamic",
+        "compliance_both",
+        "resistance",
+        "peak_less_plateau",
+        "vt_set_per_kg",
+        "vt_over_order",
+        "vt_measured_per_kg",
+        "vt_own_per_kg",
+        "leak",
+        "leak_audible",
+        "fio2",
+        "peep",
+        "rate",
+        "auto_peep",
+        "cuff",
+        "depth_moved",
+        "depth_unexplained",
+        "valve_on_cuff",
+        "filter_clogs",
+        "fresh_tracheostomy_spare",
+    }
+)
+"""The series that end with the tube; what is set or read without one begins anew."""

@@ -42,6 +42,8 @@ class Sighting:
     """The lower end of the SpO2 band ordered for this patient."""
     tried_plateau: bool = False
     """Whether a plateau was charted, valid or not."""
+    tubeless: bool = False
+    """Whether a tube had come out by then and none is in place."""
 
 
 def sightings(facts: CourseFacts, policy: Policy) -> Iterator[Sighting]:
@@ -79,6 +81,7 @@ def _sighting(seen: Seen, carried: Carried, policy: Policy) -> Sighting:
         seen.targets.spo2_low,
         "plateau_pressure_obs" in seen.row.readings
         and seen.row.readings["plateau_pressure_obs"].has_value,
+        carried.tubeless,
     )
 
 
