@@ -16,6 +16,7 @@ from app.pages.site_words import PLAIN, SiteWords
 from app.pages.values import against, limit_of, of_index
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import work_out
+from app.rules.muted import muted_at
 from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
 
@@ -101,8 +102,9 @@ def live_indices(
     worked = work_out(replace(facts, assessments=(*recent, row)), policy)
     answers = worked[-1][1]
     adult = facts.age_y is None or facts.age_y >= policy.adult_age_y
+    judged = adult and muted_at(facts, check.observed_at) is None
     shown = (
-        against(of_index(CATALOGUE[key], answers[key]), limit_of(key, policy, adult=adult), run=1)
+        against(of_index(CATALOGUE[key], answers[key]), limit_of(key, policy, adult=judged), run=1)
         for key in LIVE.get(check.kind, LIVE[Kind.FULL])
     )
     return LiveIndices(tuple(_worth_showing(shown)))

@@ -6,11 +6,9 @@ from datetime import datetime, timedelta
 
 from app.charting.airways import is_fresh
 from app.charting.derive import WorkedOut
-from app.charting.events import COMFORT
 from app.charting.facts import Assessment, CourseFacts, Event, Kind, Reading
 from app.charting.field import Group, Manner
 from app.charting.fields import FIELDS
-from app.charting.in_force import going_on
 from app.charting.mode_families import family_of
 from app.charting.uses import fields_for
 from app.pages.banner import banner_of
@@ -37,7 +35,7 @@ from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, summarise_worked, work_out
 from app.rules.board_cells import still_set
-from app.rules.muted import CLOSED
+from app.rules.muted import muted_at
 from app.rules.policy import Limit, Policy
 from app.rules.stale import stale_after
 from app.rules.standing import Statement, Verdict, Worked, was_tried
@@ -83,15 +81,15 @@ class Known:
     def limit_at(self, key: str, moment: datetime) -> Limit | None:
         """The limit of that moment as the site writes it; none for a child (decision 1), and none
         while limits are muted or for what was seen while they were."""
-        quiet = going_on(self.facts.events, COMFORT, moment) is not None
-        adult = self.limits_hold and not quiet
+        adult = self.summary.adult and not self.quiet_at(moment)
         return limit_of(key, self.policy_at(moment), adult=adult, words=self.words)
 
-    @property
-    def limits_hold(self) -> bool:
-        """Whether numbers are drawn against limits: for no child, and not while they are muted."""
-        muted = self.summary.muted
-        return self.summary.adult and (muted is None or muted.kind == CLOSED)
+    def quiet_at(self, moment: datetime) -> bool:
+        """Whether nothing is judged that was seen then: limits are muted now, or were at its time.
+
+        A course that is closed is read as it was judged while it was open.
+        """
+        return muted_at(self.facts, moment) is not None
 
     @property
     def every_row(self) -> Worked:

@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from app.charting.facts import Event
 from app.charting.shown import signed
 from app.charting.unit_words import spelled
 from app.pages.bed import Known
@@ -10,6 +11,7 @@ from app.pages.shown import Shown
 from app.pages.times import clock_time
 from app.pages.values import as_number
 from app.pages.worries import ADULT_OFF
+from app.rules.muted import muted_at
 from app.rules.policy import Limit
 from app.rules.standing import Verdict
 
@@ -27,12 +29,23 @@ def range_of(key: str, unit: str, shown: Shown, course: Known, at: datetime) -> 
         return RangeJudged(NO_RANGE, "", "", policy_words)
     if not course.summary.adult:
         return RangeJudged(ADULT_OFF, "", limit.source, policy_words)
+    quiet = muted_at(course.facts, at)
+    if quiet is not None:
+        return RangeJudged(_muted(quiet, course), "", "", policy_words)
     if limit.of_patient:
         return _ordered_band(limit, unit, shown, course, policy_words)
     whose = "this patient's own range" if limit.ordered_by else "the range this unit set"
     words = f"{_ends(limit)} {unit}".rstrip() + f" is outside {whose}."
     verdict = _verdict(shown) + _as_information(key, shown, course)
     return RangeJudged(_capital(words), verdict, limit.source, policy_words)
+
+
+def _muted(quiet: Event, course: Known) -> str:
+    """ "Quiet since 14:05, until 18:00: nothing is judged"."""
+    since = clock_time(quiet.observed_at, course.now, course.clock)
+    until = quiet.ended_at
+    to = f", until {clock_time(until, course.now, course.clock)}" if until is not None else ""
+    return f"Quiet since {since}{to}: limits are muted, and nothing seen then is judged."
 
 
 def _ends(limit: Limit) -> str:

@@ -20,6 +20,7 @@ from app.pages.times import clock_time
 from app.pages.trend_axes import TimeAxis
 from app.pages.values import as_number, limit_of, reading_text
 from app.physiology.catalogue import CATALOGUE
+from app.rules.muted import muted_moments
 from app.rules.policy import Limit
 from app.rules.watch.policies import Policies
 
@@ -181,6 +182,8 @@ def _held(point: Point, course: Known, policies: Policies) -> Held:
 
 
 def _limit_at(key: str, course: Known, policies: Policies, at: datetime) -> Limit | None:
+    if course.quiet_at(at):
+        return None
     limit = policies.at(at).limits.get(key)
     if limit is not None and limit.of_patient:
         return _ordered(limit, course, at)
@@ -208,7 +211,8 @@ def _limit_words(limit: Limit | None) -> str:
 def _limits(key: str, course: Known, policies: Policies, axis: TimeAxis) -> Iterator[LimitFor]:
     """The limits over the time shown, each for as long as it was in force."""
     ordered_at = course.facts.targets.ordered_at
-    moments = sorted({*policies.changed_at, *([ordered_at] if ordered_at else [])})
+    quiet = muted_moments(course.facts)
+    moments = sorted({*policies.changed_at, *quiet, *([ordered_at] if ordered_at else [])})
     changes = [at for at in moments if axis.from_at < at < axis.to_at]
     starts = [axis.from_at, *changes]
     for start, end in zip(starts, [*changes, axis.to_at], strict=True):

@@ -15,6 +15,10 @@ PAUSES = (*PAUSING, COMFORT)
 """What moves due times: a quiet view does too, though nobody is away."""
 
 
+Pause = tuple[datetime, datetime | None]
+"""From when on nothing falls due, and until when; None where it goes on."""
+
+
 @dataclass(frozen=True, slots=True)
 class Away:
     """Since when somebody is away or the machine stands by."""
@@ -45,3 +49,23 @@ def after_pauses(due_at: datetime, events: Sequence[Event]) -> datetime:
         if event.kind in PAUSES and ended is not None and event.observed_at <= due_at < ended:
             due_at = ended
     return due_at
+
+
+def pauses_of(events: Sequence[Event]) -> tuple[Pause, ...]:
+    """Every pause, oldest first; without an end where it goes on."""
+    found = [(e.observed_at, e.ended_at) for e in events if e.kind in PAUSES]
+    return tuple(sorted(found, key=lambda pause: pause[0]))
+
+
+def counting_on(since: datetime, hours: float, pauses: Sequence[Pause]) -> datetime | None:
+    """When so many hours have passed that no pause took; None while one goes on."""
+    due = since + timedelta(hours=hours)
+    counted = since
+    for begun, ended in pauses:
+        begins = max(begun, counted)
+        if begins >= due or (ended is not None and ended <= counted):
+            continue
+        if ended is None:
+            return None
+        due, counted = due + (ended - begins), ended
+    return due

@@ -10,7 +10,7 @@ from datetime import date, datetime, time, timedelta
 
 from app.charting.facts import Assessment, CourseFacts, Kind, Reading
 from app.charting.mode_families import family_of
-from app.rules.away import PAUSING, after_pauses
+from app.rules.away import PAUSING, after_pauses, counting_on, pauses_of
 from app.rules.due import CheckDue
 from app.rules.due_item import DueItem, soon
 from app.rules.due_treatments import treatments_due
@@ -72,7 +72,7 @@ def _asked_by_values(
     clock: UnitClock,
 ) -> Iterator[DueItem]:
     yield from _after_change(rows, policy, clock)
-    yield from _plateau(rows, family, policy)
+    yield from _plateau(facts, rows, family, policy)
     yield from _cuff(facts, rows, policy)
     yield from episodes_due(facts, family, policy)
     if tube_out_at(facts) is None:
@@ -154,7 +154,9 @@ def _number(reading: Reading | None) -> float | None:
     return float(reading.number)
 
 
-def _plateau(rows: Sequence[Assessment], family: str, policy: Policy) -> Iterator[DueItem]:
+def _plateau(
+    facts: CourseFacts, rows: Sequence[Assessment], family: str, policy: Policy
+) -> Iterator[DueItem]:
     """In a controlled mode: the next one before the last is too old; the flag comes with its rule.
 
     A plateau that was marked as not done with a reason asks again after 4 h, as any round does.
@@ -167,9 +169,12 @@ def _plateau(rows: Sequence[Assessment], family: str, policy: Policy) -> Iterato
     since = max(filter(None, (since, read)), default=None)
     if since is None:
         return
-    overdue = since + timedelta(hours=rule["hours"])
+    pauses = pauses_of(facts.events)
     hours = float(limit.stale_h) if limit is not None else rule["hours"] / 2
-    due_at = min(since + timedelta(hours=hours), overdue)
+    due_at = counting_on(since, min(hours, rule["hours"]), pauses)
+    overdue = counting_on(since, rule["hours"], pauses)
+    if due_at is None or overdue is None:
+        return
     yield DueItem("plateau", "plateau", due_at, due_at, overdue, "plateau in a controlled mode")
 
 

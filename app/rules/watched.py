@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from app.charting.answering import Said
 from app.charting.facts import Assessment, CourseFacts
 from app.charting.kept import Kept
+from app.rules.away import pauses_of
 from app.rules.policy import Policy
 from app.rules.watch.carried import Carried
 from app.rules.watch.flags import Answered, Value, Watched
@@ -119,7 +120,7 @@ class Watching:
             for answer in facts.answers
             if answer.said is Said.SEEN
         )
-        fold = Fold(self.policies, answers)
+        fold = Fold(self.policies, answers, pauses_of(facts.events))
         return _Walk(facts, (), self.policies, policy, Carried(facts), fold)
 
     def _walk(self, walk: _Walk, rows: tuple[Assessment, ...], policy: Policy) -> None:

@@ -4,6 +4,7 @@ import pytest
 
 from tests.client import Answer, Browser
 from tests.clock import Clock
+from tests.shifts.checks import PLAIN
 from tests.shifts.handing import chart, page_of
 from tests.site import PASSWORD
 from tests.ward import Ward
@@ -84,6 +85,32 @@ def test_what_was_due_meanwhile_is_due_at_the_end(
     ash.sign_in("ash", PASSWORD)
     ended = begin(ash, page, words="plan changed")
     assert "Check overdue" not in ended.text
+
+
+def test_numbers_trends_and_a_form_in_hand_are_judged_by_nothing_while_it_lasts(
+    ash: Browser, page: str, clock: Clock, ward: Ward
+):
+    too_high(ash, ward, clock)
+    course = f"/courses/{ward.courses['L3']}"
+    number, trends = f"{course}/numbers/plateau_pressure_obs", f"{course}/trends"
+    typed = {**PLAIN, "plateau_pressure_obs": "32", "peak_inspiratory_pressure_obs": "36"}
+    assert "more than once in a row" in ash.get(number).text
+    assert "over 30" in ash.get(trends).text
+    assert "over 15" in live(ash, f"{course}/assess", typed)
+    clock.forward(minutes=5)
+    begin(ash, page)
+    opened = ash.get(number).page.text
+    assert "Quiet since 19:51: limits are muted" in opened
+    assert "over 30" not in opened
+    assert "over 30" not in ash.get(trends).page.text
+    assert "over 15" not in live(ash, f"{course}/assess", typed)
+
+
+def live(browser: Browser, form: str, typed: dict[str, str]) -> str:
+    """What the form says while it is typed."""
+    inputs = browser.get(form).page.root.all("input")
+    token = next(each["value"] for each in inputs if each["name"] == "csrf")
+    return browser.post(f"{form}/live", {"csrf": token, "kind": "full", **typed}).text
 
 
 IMPOSSIBLE = (

@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 from app.charting.facts import CourseFacts, Kind
+from app.rules.away import Pause, pauses_of
 from app.rules.policy import Policy
 from app.rules.watch.around import Around
 from app.rules.watch.beyond import Beyond
@@ -35,13 +36,18 @@ _NEVER = datetime.min.replace(tzinfo=UTC)
 class Fold:
     """Takes the rows of one course, oldest first; `at` says what holds at a moment."""
 
-    def __init__(self, policies: Policies, answers: Sequence[Answered] = ()) -> None:
+    def __init__(
+        self,
+        policies: Policies,
+        answers: Sequence[Answered] = (),
+        pauses: Sequence[Pause] = (),
+    ) -> None:
         self._policies = policies
         self._answers = sorted(answers, key=lambda answer: answer.at)
         self._lanes = lanes_of(RULES)
         of_lanes = (lane.tracks for lanes in self._lanes.values() for lane in lanes)
         self._tracks = {track.rule.key: track for tracks in of_lanes for track in tracks}
-        self._around, self._judged, self._plateau = Around(), Judged(), PlateauDue()
+        self._around, self._judged, self._plateau = Around(), Judged(), PlateauDue(pauses)
         self._origin: datetime | None = None
         self._band: Decimal | None = None
         self._rows = 0
@@ -205,7 +211,7 @@ def watch(
 ) -> Watched:
     """Everything the rules say of a course at `now`; rows observed later are not looked at."""
     held = policies if isinstance(policies, Policies) else Policies(policies)
-    fold = Fold(held, answers)
+    fold = Fold(held, answers, pauses_of(facts.events))
     for sighting in _until(sightings(facts, held.at(now)), now):
         fold.see(sighting)
     return fold.at(now)

@@ -4,9 +4,10 @@ Raised by time alone, so a moment without a row can raise it; any charted platea
 does a mode in which none is expected. Number: `hours`.
 """
 
-from collections.abc import Iterator
-from datetime import datetime, timedelta
+from collections.abc import Iterator, Sequence
+from datetime import datetime
 
+from app.rules.away import Pause, counting_on
 from app.rules.watch.flags import Flag
 from app.rules.watch.rule import Bounds, Rule
 from app.rules.watch.sighting import Sighting
@@ -48,7 +49,8 @@ RULE = Rule(
 class PlateauDue:
     """Walks beside the fold and knows since when a plateau is owed."""
 
-    def __init__(self) -> None:
+    def __init__(self, pauses: Sequence[Pause] = ()) -> None:
+        self._pauses = pauses
         self._since: datetime | None = None
         self._bounds: Bounds | None = None
         self._version = 0
@@ -69,11 +71,11 @@ class PlateauDue:
             self._since = sighting.at
 
     def _due(self, now: datetime) -> datetime | None:
-        """When it became overdue, if it is by now and was not said yet."""
+        """When it became overdue, if it is by now and was not said yet; pauses do not count."""
         if self._since is None or self._bounds is None or self._open is not None:
             return None
-        due = self._since + timedelta(hours=self._bounds.figures["hours"])
-        return due if due <= now else None
+        due = counting_on(self._since, self._bounds.figures["hours"], self._pauses)
+        return due if due is not None and due <= now else None
 
     @property
     def _open(self) -> Raised | None:
