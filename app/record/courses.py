@@ -40,6 +40,8 @@ _OF_SAME_PATIENT = (
     .order_by(COURSE.c.recorded_at)
 )
 _ENDS = authored(CourseEndRow, END.c.course_id.in_(bindparam("ids", expanding=True)))
+_DETAILS = authored(PatientDetailsRow, DETAILS.c.patient_id == bindparam("patient"))
+_DETAILS_UNTIL = _DETAILS.where(DETAILS.c.id <= bindparam("until"))
 _TAKEN = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(bindparam("ids", expanding=True)))
 
 
@@ -177,10 +179,8 @@ def identity(session: Session, patient_id: str, until: str | None = None) -> Ide
 
 
 def _details(session: Session, patient_id: str, until: str | None) -> Sequence[Row[Any]]:
-    written = [DETAILS.c.id <= until] if until is not None else []
-    return session.execute(
-        authored(PatientDetailsRow, DETAILS.c.patient_id == patient_id, *written)
-    ).all()
+    asked = _DETAILS if until is None else _DETAILS_UNTIL
+    return session.execute(asked, {"patient": patient_id, "until": until}).all()
 
 
 def _nobody(patient_id: str) -> Identity:

@@ -26,6 +26,11 @@ class PolicyVersion:
     author: str
 
 
+_HISTORY = (
+    authored(PolicyRow, POLICY.c.unit_id == bindparam("unit"))
+    .order_by(None)
+    .order_by(POLICY.c.version)
+)
 _IN_FORCE = (
     authored(
         PolicyRow,
@@ -40,8 +45,7 @@ _IN_FORCE = (
 
 def policy_history(session: Session, unit_id: str) -> tuple[PolicyVersion, ...]:
     """Every version, oldest first."""
-    rows = session.execute(authored(PolicyRow, POLICY.c.unit_id == unit_id)).all()
-    return tuple(sorted(map(_version, rows), key=lambda policy: policy.version))
+    return tuple(map(_version, session.execute(_HISTORY, {"unit": unit_id})))
 
 
 def policy_in_force(session: Session, unit_id: str, at: datetime) -> PolicyVersion | None:

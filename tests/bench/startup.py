@@ -1,5 +1,6 @@
 """From an empty process to an app that can answer, against importing what it stands on."""
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -28,4 +29,6 @@ def startup_figures() -> Iterator[Figure]:
 
 
 def _run(program: str, folder: str) -> None:
-    subprocess.run([sys.executable, "-c", program, folder], check=True)
+    """As on a site, which keeps what its modules were compiled to."""
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    subprocess.run([sys.executable, "-c", program, folder], check=True, env=environment)
