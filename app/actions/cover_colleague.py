@@ -72,7 +72,7 @@ def _refuse_people(covers_: Person | None, covered: Person | None) -> None:
 
 def _refuse_crossed(new: NewCover, known: tuple[Cover, ...]) -> None:
     for cover in known:
-        if not cover.touches(new.from_at, new.to_at):
+        if cover.bed_id or not cover.touches(new.from_at, new.to_at):
             continue
         if (cover.staff_id, cover.for_id) == (new.staff_id, new.for_id):
             raise CoverRefused(f"{cover.name} covers for {cover.for_name} in that time already.")

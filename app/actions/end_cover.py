@@ -26,6 +26,7 @@ def end_cover(writing: Writing, unit_id: str, cover_id: str, *, leads: bool) -> 
         from_at=found.from_at,
         to_at=writing.recorded_at,
         words=found.words,
+        bed_id=found.bed_id or None,
     )
     writing.add(row)
     writing.audit("end_cover", subject=row)

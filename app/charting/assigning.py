@@ -4,8 +4,20 @@ A plan for a shift. Who has a bed is another question, which only an acceptance 
 (decision 10).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+
+ANOTHER = "other"
+COVER_REASONS: Mapping[str, str] = {
+    "asked": "asked to help",
+    "busy": "they are busy or away",
+    "round": "a round shared between us",
+    "emergency": "an emergency",
+    ANOTHER: "another reason",
+}
+"""Why somebody acts in a bed that is assigned to somebody else (engineering judgement). Codes
+begin with different letters: one key chooses."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +49,9 @@ class Cover:
     to_at: datetime
     words: str
     author: str
+    bed_id: str = ""
+    bed: str = ""
+    """The code of the one bed that it is about; empty for all beds of the colleague."""
 
     def holds(self, now: datetime) -> bool:
         """Whether it is so at `now`; the end belongs to it no more."""

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.pages.cover_question import CoverQuestion
 from app.pages.drafts import KeptDraft
 from app.pages.frame import Banner, Frame
 from app.pages.identity import IdentityQuestion
@@ -167,6 +168,7 @@ class AssessPage:
     """Where the form begins: a field's code, "identity", "observed_at", or "form" for a question
     about the whole of it. Empty where it begins at its first field."""
     identity: IdentityQuestion | None = None
+    cover: CoverQuestion | None = None
     """Whose chart it is, asked in the form's own first field; None once it was answered."""
     bound: Bound | None = None
     draft_href: str = ""

@@ -31,6 +31,7 @@ from app.pages.assess_page import (
 )
 from app.pages.assess_says import complaints_of, first_to_answer
 from app.pages.banner import banner_of
+from app.pages.cover_question import CoverQuestion
 from app.pages.drafts import KeptDraft, kept_draft
 from app.pages.frame import Frame
 from app.pages.identity import IdentityQuestion
@@ -57,6 +58,7 @@ class Sheet:
     observed_text: str = ""
     observed_error: str = ""
     identity: IdentityQuestion | None = None
+    cover: CoverQuestion | None = None
     draft_saved_at: datetime | None = None
     """When it was kept without being saved, where it stands as somebody left it."""
     already_saved: str = ""
@@ -119,6 +121,7 @@ def assess_page(
         save_key=sheet.save_key,
         focus=_focus(sheet, around),
         identity=sheet.identity,
+        cover=sheet.cover,
         bound=bound_to(facts, check, clock, now, words) if check.kind is Kind.GAS else None,
         draft_href=f"{base}/assess/draft",
         draft=_draft(sheet, facts, clock, now),
@@ -160,6 +163,8 @@ def _refused(sheet: Sheet, field: str) -> str:
 def _complaints(sheet: Sheet, around: Around) -> Iterator[Complaint]:
     if sheet.identity is not None and sheet.identity.error:
         yield Complaint("identity", sheet.identity.label, sheet.identity.error)
+    if sheet.cover is not None and sheet.cover.error:
+        yield Complaint("cover", "Why in this bed?", sheet.cover.error)
     if sheet.observed_error:
         yield Complaint("observed_at", "Observed at", sheet.observed_error)
     if sheet.read is not None:
@@ -170,6 +175,8 @@ def _focus(sheet: Sheet, around: Around) -> str:
     """The first thing to be put right, in the order in which the form is read."""
     if sheet.identity is not None and sheet.identity.error:
         return "identity"
+    if sheet.cover is not None and sheet.cover.error:
+        return "cover"
     if sheet.observed_error:
         return "observed_at"
     if sheet.read is None or sheet.not_saved or sheet.already_saved:

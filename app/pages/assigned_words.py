@@ -38,10 +38,12 @@ def assigned_words(plan: Plan | None, bed: str, told: HandoffNow) -> str:
 
 
 def cover_words(cover: Cover, now: datetime, clock: UnitClock) -> str:
-    """ "Birch covers for Ash until 14:30: transport"; with its beginning where that is to come."""
+    """ "Birch covers for Ash until 14:30: transport"; with its beginning where that is to come, and
+    with the bed where it is about one."""
     start = f" from {clock_time(cover.from_at, now, clock)}" if cover.from_at > now else ""
     until = clock_time(cover.to_at, now, clock)
-    return f"{cover.name} covers for {cover.for_name}{start} until {until}: {cover.words}"
+    bed = f" {cover.bed}" if cover.bed else ""
+    return f"{cover.name} covers{bed} for {cover.for_name}{start} until {until}: {cover.words}"
 
 
 def load_words(load: Load) -> str:

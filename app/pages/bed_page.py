@@ -121,6 +121,7 @@ class BedPage:
     row_trends: Mapping[str, Trend] = field(default_factory=dict)
     """The day of some rows of the grid as a small line, by the row's key."""
     going: tuple[str, ...] = ()
-    """What goes on and lasts (prone, away, standby, a trial), each with how long so far."""
+    """What goes on and lasts (prone, away, standby, a trial), each with how long so far; and who
+    covers here for whom."""
     not_yet: tuple[NavLink, ...] = ()
     """What the intake left open, each with the page that completes it."""

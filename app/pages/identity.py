@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.pages.cover_question import CoverQuestion
 from app.pages.frame import Banner, Frame
 
 MISTAKES_BEFORE_A_HINT = 3
@@ -29,7 +30,10 @@ class IdentityPage:
 
     frame: Frame
     banner: Banner
-    question: IdentityQuestion
+    heading: str
+    question: IdentityQuestion | None
+    """None where that was said, and only the bed is asked about."""
+    cover: CoverQuestion | None
     action: str
     back_href: str
     carried: tuple[tuple[str, str], ...]

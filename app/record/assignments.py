@@ -8,6 +8,7 @@ from sqlalchemy import Row, bindparam, func, select
 from sqlmodel import Session
 
 from app.charting.assigning import Assigned, Cover
+from app.record.beds import unit_beds
 from app.record.tables import AssignmentRow, CoverRow, EventRow, StaffRow, table_of
 from app.record.versions import authored, chains, newest
 
@@ -38,12 +39,23 @@ def choices(session: Session, unit_id: str, shift_at: datetime) -> dict[str, tup
     return {chain[0].bed_id: chain for chain in found}
 
 
+def assigned_to(session: Session, unit_id: str, shift_at: datetime, bed: str) -> Assigned | None:
+    """Who is to have the bed of that code in that shift; None where nobody is."""
+    chosen = assignments(session, unit_id, shift_at)
+    if not chosen:
+        return None
+    ids = (each.id for each in unit_beds(session, unit_id) if each.code == bed)
+    found = chosen.get(next(ids, ""))
+    return found if found is not None and found.staff_id else None
+
+
 def covers(session: Session, unit_id: str, after: datetime) -> tuple[Cover, ...]:
     """Every cover that ends after that moment, by its beginning, as it was said last."""
     rows = newest(session.execute(_COVERS, {"unit": unit_id}).all())
     kept = [row for row in rows if row.to_at > after]
     names = _names(session, {key for row in kept for key in (row.staff_id, row.for_staff_id)})
-    found = (_cover(row, names) for row in kept)
+    beds = _codes(session, unit_id) if any(row.bed_id for row in kept) else {}
+    found = (_cover(row, names, beds) for row in kept)
     return tuple(sorted(found, key=lambda cover: (cover.from_at, cover.id)))
 
 
@@ -71,6 +83,10 @@ def _names(session: Session, ids: set[str]) -> dict[str, str]:
     return {row.id: row.display_name for row in session.execute(asked)}
 
 
+def _codes(session: Session, unit_id: str) -> dict[str, str]:
+    return {bed.id: bed.code for bed in unit_beds(session, unit_id)}
+
+
 def _assigned(row: Row[Any], names: Mapping[str, str]) -> Assigned:
     return Assigned(
         id=row.id,
@@ -83,7 +99,7 @@ def _assigned(row: Row[Any], names: Mapping[str, str]) -> Assigned:
     )
 
 
-def _cover(row: Row[Any], names: Mapping[str, str]) -> Cover:
+def _cover(row: Row[Any], names: Mapping[str, str], beds: Mapping[str, str]) -> Cover:
     return Cover(
         id=row.id,
         staff_id=row.staff_id,
@@ -94,4 +110,6 @@ def _cover(row: Row[Any], names: Mapping[str, str]) -> Cover:
         to_at=row.to_at,
         words=row.words,
         author=row.author,
+        bed_id=row.bed_id or "",
+        bed=beds.get(row.bed_id, ""),
     )

@@ -46,9 +46,11 @@ class Plan:
         return tuple(cover for cover in self.covers if cover.holds(now))
 
     def covered_by(self, staff_id: str, now: datetime) -> frozenset[str]:
-        """Whose beds this person looks after at `now`."""
+        """Whose beds this person looks after at `now`; a cover of one bed is none of all."""
         return frozenset(
-            cover.for_id for cover in self.covers_now(now) if cover.staff_id == staff_id
+            cover.for_id
+            for cover in self.covers_now(now)
+            if cover.staff_id == staff_id and not cover.bed_id
         )
 
     def edges(self) -> Iterator[datetime]:

@@ -2,7 +2,8 @@
 
 A route that changes something of a patient calls `require_identity` and needs nothing else: a form
 that comes without the answer is kept on a page that asks for it (`identity_page`). The check form
-asks in its own first field instead.
+asks in its own first fields instead. In a bed that is a colleague's this shift, why somebody acts
+there is asked along (`covering`).
 """
 
 import structlog
@@ -13,6 +14,7 @@ from app.pages.identity import IdentityQuestion, identity_question, mistaken_wor
 from app.record.errors import NotWritable
 from app.record.identity_checks import IdentityCheck, find_identity_check
 from app.web.courses import OpenCourse
+from app.web.covering import OthersBed, keep_reason, others_bed, why_not
 from app.web.errors import OtherPatient, WebError
 from app.web.forms import Form
 from app.web.visit import Visit
@@ -26,39 +28,54 @@ log = structlog.get_logger("leeboard.identity")
 
 
 class NeedsIdentity(WebError):  # noqa: N818 - what happened to a request, as its page says it
-    """Nothing was saved: nobody has said in this session whose chart it is, or not rightly."""
+    """Nothing was saved: somebody has still to say whose chart it is, or why they act in a
+    colleague's bed, or has not said it rightly."""
 
-    def __init__(self, course: OpenCourse, words: str) -> None:
-        super().__init__(words)
+    def __init__(
+        self, course: OpenCourse, words: str, bed: OthersBed | None = None, why_not: str = ""
+    ) -> None:
+        super().__init__(words or why_not)
         self.course = course
         self.words = words
+        self.bed = bed
+        self.why_not = why_not
 
 
-def require_identity(visit: Visit, course: OpenCourse, form: Form) -> None:
-    """Let a form through that was opened for this patient by somebody who has said who that is.
+def require_identity(
+    visit: Visit, course: OpenCourse, form: Form, *, covering: bool = True
+) -> None:
+    """Let a form through that was opened for this patient by somebody who has said who that is,
+    and why they act in a bed that is a colleague's this shift.
 
-    Raises OtherPatient for a form of another course than its address, and NeedsIdentity for an
-    answer that is missing or wrong; a right one holds for this patient until the session ends.
+    Without `covering` the bed is not asked about: handing over is no covering, and nothing stands
+    before what cannot wait. Raises OtherPatient for a form of another course than its address, and
+    NeedsIdentity for an answer that is missing or wrong; a right one holds for this patient until
+    the session ends, a reason until the shift does.
     """
     if form.one(COURSE) != course.facts.course_id:
         raise OtherPatient
-    if not is_asked(visit, course):
-        return
-    typed = form.one(IDENTITY)
-    said = _said(visit, course, typed) if typed else IdentityCheck()
-    if said.confirmed_at is None:
-        raise NeedsIdentity(course, mistaken_words(said.wrong))
+    words = _mistaken(visit, course, form.one(IDENTITY))
+    bed = others_bed(visit, course) if covering else None
+    missing = why_not(form) if bed is not None else ""
+    if words or missing:
+        raise NeedsIdentity(course, words, bed, missing)
+    if bed is not None:
+        keep_reason(visit, course, bed, form)
 
 
 def mistaken_other(visit: Visit, other: OpenCourse, typed: str) -> str:
     """Why nothing is saved of an act that concerns a second patient, until somebody has said whose
     chart that is, too; empty once they have."""
-    if not is_asked(visit, other):
+    words = _mistaken(visit, other, typed)
+    return f"{words} This is about the other patient." if words else ""
+
+
+def _mistaken(visit: Visit, course: OpenCourse, typed: str) -> str:
+    """Why the chart's owner is still to be said; empty once it was, or where nothing is asked."""
+    if not is_asked(visit, course):
         return ""
-    said = _said(visit, other, typed) if typed else IdentityCheck()
-    if said.confirmed_at is not None:
-        return ""
-    return f"{mistaken_words(said.wrong)} This is about the other patient."
+    said = _said(visit, course, typed) if typed else IdentityCheck()
+    return "" if said.confirmed_at is not None else mistaken_words(said.wrong)
 
 
 def is_asked(visit: Visit, course: OpenCourse) -> bool:

@@ -5,6 +5,7 @@ from starlette.responses import HTMLResponse
 
 from app.pages.banner import banner_of
 from app.pages.identity import IdentityPage, identity_question
+from app.web.covering import REASON, WORDS, question_about
 from app.web.forms import NO_FORM, Form
 from app.web.frame import frame_for, visit_of
 from app.web.identity import IDENTITY, NeedsIdentity
@@ -12,7 +13,9 @@ from app.web.show import show
 from app.web.typed_labels import label_of
 from app.web.visit import Visit
 
-NOT_CARRIED = frozenset({"csrf", IDENTITY})
+NOT_CARRIED = frozenset({"csrf", IDENTITY, REASON, WORDS})
+WHOSE_CHART = "Whose chart is this?"
+WHOSE_BED = "Whose bed is this?"
 
 
 def identity_answer(request: Request, asked: NeedsIdentity) -> HTMLResponse:
@@ -31,15 +34,22 @@ def _page(request: Request, visit: Visit, asked: NeedsIdentity) -> IdentityPage:
     form: Form = getattr(request.state, "form", NO_FORM)
     facts, judge = asked.course.facts, asked.course.judge
     digits = visit.site.settings.identity_digits
+    heading = WHOSE_CHART if asked.words else WHOSE_BED
     sent = ((name, text) for name, texts in form.values.items() for text in texts)
     return IdentityPage(
-        frame=frame_for(request, "Whose chart is this?"),
+        frame=frame_for(request, heading),
         banner=banner_of(facts, judge.policy, judge.clock, visit.now),
+        heading=heading,
         question=identity_question(
             facts.identity.record_number, digits, typed=form.one(IDENTITY), error=asked.words
-        ),
+        )
+        if asked.words
+        else None,
+        cover=question_about(visit, asked.bed, form, asked.why_not),
         action=request.url.path,
         back_href=f"/courses/{facts.course_id}",
         carried=tuple((name, text) for name, text in sent if name not in NOT_CARRIED),
-        typed=tuple((label_of(name), text) for name, text in form.typed()),
+        typed=tuple(
+            (label_of(name), text) for name, text in form.typed() if name not in NOT_CARRIED
+        ),
     )

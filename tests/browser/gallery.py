@@ -69,6 +69,8 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
     "handoff-heavy": ("handoff", sample_handoff.heavy_handoff),
     "handoff-empty": ("handoff", sample_handoff.empty_handoff),
     "identity": ("identity", sample_identity.identity),
+    "identity-bed": ("identity", sample_identity.identity_and_bed),
+    "whose-bed": ("identity", sample_identity.whose_bed),
     "intake": ("intake", sample_intake.intake),
     "intake-refused": ("intake", sample_intake.intake_refused),
     "identity-mistaken": ("identity", sample_identity.identity_mistaken),

@@ -16,6 +16,7 @@ from app.pages.drafts import KeptDraft
 from app.pages.frame import Locks
 from app.pages.identity import IdentityQuestion
 from tests.browser.sample_frame import at, banner, blank, frame, over, shut, worked
+from tests.browser.sample_identity import identity_and_bed
 
 REASONS = tuple(
     Option(value, label, letter=value[:1])
@@ -243,9 +244,11 @@ def not_saved() -> AssessPage:
 
 
 def kept() -> AssessPage:
-    """As somebody left it half an hour ago, on a page that locks in two hours."""
+    """As somebody left it half an hour ago, on a page that locks in two hours; the bed is a
+    colleague's."""
     locks = Locks("2026-11-26T09:05:00Z", 15)
     draft = KeptDraft(
         at("01:34"), look_again=True, discard_action="/courses/5/assess/draft/discard"
     )
-    return check(frame=frame("Check", locks=locks), draft=draft)
+    cover = identity_and_bed().cover
+    return check(frame=frame("Check", locks=locks), draft=draft, cover=cover)

@@ -37,3 +37,5 @@ class CoverRow(RecordRow, table=True):
     from_at: datetime
     to_at: datetime
     words: str
+    bed_id: str | None = None
+    """The one bed that it is about; NULL for all beds of the colleague."""

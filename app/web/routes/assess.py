@@ -17,8 +17,10 @@ from app.record.errors import KeyReused, NotWritable
 from app.record.opening import read_opening
 from app.web.check_form import being_typed, kind_in, new_save_key, sheet_of
 from app.web.courses import OpenCourse, note_view, open_course
+from app.web.covering import others_bed, question_about
 from app.web.dependencies import Drafter, FormDep
 from app.web.drafts import find_kept, forget_draft, sheet_from
+from app.web.forms import NO_FORM, Form
 from app.web.frame import frame_for
 from app.web.identity import NeedsIdentity, question_for, require_identity
 from app.web.meeting_page import meeting_answer
@@ -47,7 +49,7 @@ def show(
     draft = find_kept(visit, course_id, sheet.check.kind)
     if draft is not None:
         sheet = sheet_from(draft, course.facts, visit)
-    return _form(request, visit, course, replace(sheet, identity=question_for(visit, course)))
+    return _form(request, visit, course, _asking(sheet, visit, course))
 
 
 @router.post("/courses/{course_id}/assess/live")
@@ -73,17 +75,28 @@ def save(request: Request, visit: Drafter, form: FormDep, course_id: str) -> Res
     course = open_course(visit, course_id)
     sheet = sheet_of(form, visit, course.judge.clock)
     if form.one("show"):
-        question = question_for(visit, course, form)
-        return _form(request, visit, course, replace(sheet, identity=question))
+        return _form(request, visit, course, _asking(sheet, visit, course, form))
     try:
         require_identity(visit, course, form)
     except NeedsIdentity as needed:
-        question = question_for(visit, course, form, needed.words)
-        sheet = replace(_read(sheet, course, visit), identity=question)
+        sheet = replace(
+            _read(sheet, course, visit),
+            identity=question_for(visit, course, form, needed.words),
+            cover=question_about(visit, needed.bed, form, needed.why_not),
+        )
         return _form(request, visit, course, sheet, status=422)
     if sheet.observed_error:
         return _form(request, visit, course, _read(sheet, course, visit), status=422)
     return _save(request, visit, course, sheet)
+
+
+def _asking(sheet: Sheet, visit: Visit, course: OpenCourse, form: Form = NO_FORM) -> Sheet:
+    """With the questions that stand before a save: whose chart, and why in a colleague's bed."""
+    return replace(
+        sheet,
+        identity=question_for(visit, course, form),
+        cover=question_about(visit, others_bed(visit, course), form),
+    )
 
 
 def _save(request: Request, visit: Visit, course: OpenCourse, sheet: Sheet) -> Response:

@@ -15,6 +15,7 @@ from app.record.beds import find_bed, occupants
 from app.web.as_of import as_of_in
 from app.web.changed import what_changed
 from app.web.courses import note_view, open_course
+from app.web.covering import who_covers
 from app.web.dependencies import Reader
 from app.web.frame import frame_for
 from app.web.moments import moment_in_address
@@ -73,7 +74,9 @@ def bed(
         allowed=allowed_names(visit.person.role) if present else (),
         before=moment_in_address(before),
     )
-    if not present:
+    if present:
+        page = replace(page, going=(*page.going, *who_covers(visit, course)))
+    else:
         page = replace(page, not_yet=())
     if not before:
         page = replace(page, row_trends=row_trends(known, course.judge.watching.policies))

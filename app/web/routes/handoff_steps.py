@@ -36,7 +36,7 @@ Say = Callable[..., str]
 @router.post("/courses/{course_id}/handoff/offer")
 def offer(request: Request, visit: Offerer, form: FormDep, course_id: str) -> Response:
     """Freeze the page and put it on offer."""
-    require_identity(visit, open_course(visit, course_id), form)
+    require_identity(visit, open_course(visit, course_id), form, covering=False)
     offered = Offer(form.one("to", 64), form.one("level", 10), form.one("reason", 2000))
     act = partial(
         offer_handoff,

@@ -30,7 +30,7 @@ def show(request: Request, visit: Charter, course_id: str) -> Response:
 def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep event and airway, or say why there is nothing to keep."""
     course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    require_identity(visit, course, form, covering=False)
     sheet = fill_sheet_of(form, (), course.judge.clock, visit.now)
     try:
         require_time(sheet)
