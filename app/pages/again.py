@@ -5,7 +5,6 @@ from app.charting.correcting import typed_again
 from app.charting.facts import Assessment
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.row import KINDS, asks_of
@@ -29,7 +28,7 @@ def again_page(
     base = f"/courses/{facts.course_id}"
     return AgainPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, now, course.words),
+        banner=course.banner,
         heading=f"{KINDS[row.kind.value]} charted elsewhere by mistake",
         observed=when_in(row.observed_at, now, course.clock),
         values=tuple(_values(row, course.words)),

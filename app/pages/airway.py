@@ -18,13 +18,10 @@ from app.charting.fields import FIELDS
 from app.charting.in_force import airway_at
 from app.charting.shown import shown
 from app.pages import airway_words
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known, is_fresh_now
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
-from app.pages.row import asks_of
 from app.pages.times import when_in
 
 _HOW = ("confirmed_by", "confirmed_co2", "confirmed_ears", "confirmed_image")
@@ -46,7 +43,7 @@ def airway_page(
     open_form = may_record and facts.ended_at is None
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Airway",
         lead=_lead(course, now),
         ways=_ways(base, offered, chosen) if open_form else (),
@@ -101,26 +98,9 @@ def _history(course: Known) -> Iterator[HistoryLine]:
 
 
 def _form(course: Known, act: AirwayAct, sheet: FillSheet) -> FillForm:
-    base = f"/courses/{course.facts.course_id}"
-    return FillForm(
-        action=f"{base}/airway",
-        sections=tuple(_sections(act, sheet)),
-        save_label=f"Save: {act.label.lower()}",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            "Done at",
-            sheet.observed_at,
-            sheet.observed_text,
-            sheet.observed_error,
-            course.clock,
-            course.now,
-        ),
-        hidden=(("act", act.code),),
-        errors=sheet.errors,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
-    )
+    label, hidden = f"Save: {act.label.lower()}", (("act", act.code),)
+    sections = _sections(act, sheet)
+    return patient_form(course, "airway", sheet, sections, label, at="Done at", hidden=hidden)
 
 
 def _sections(act: AirwayAct, sheet: FillSheet) -> Iterator[FillSection]:

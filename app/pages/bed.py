@@ -17,7 +17,7 @@ from app.pages.bed_page import BedPage, EventLine, NowGroup
 from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.due_words import due_lines, nothing_due
 from app.pages.episode_words import end_words, going_lines
-from app.pages.frame import Frame
+from app.pages.frame import Banner, Frame
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.liberation_words import liberation_lines
 from app.pages.not_yet import not_yet
@@ -92,6 +92,11 @@ class Known:
         return muted_at(self.facts, moment) is not None
 
     @property
+    def banner(self) -> Banner:
+        """Whose page it is."""
+        return banner_of(self.facts, self.policy, self.clock, self.now, self.words)
+
+    @property
     def every_row(self) -> Worked:
         """Every row of the chart, oldest first; one that does not count has no answers."""
         answers = {row.id: found for row, found in self.worked}
@@ -146,7 +151,7 @@ def bed_page(
     base = f"/courses/{facts.course_id}"
     return BedPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now, course.words),
+        banner=course.banner,
         now=now_groups(course),
         worries=worries_of(course.summary, now, clock, every=True, words=course.words, base=base),
         quiet_words=NO_FLAG,

@@ -9,7 +9,6 @@ from app.charting.field import Group
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.typed_check import Objection
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import INDICES
@@ -59,7 +58,7 @@ def draft_page(
     may_sign = signer.may_sign and not own
     return DraftPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading=f"Unsigned draft: {KINDS[row.kind.value].lower()} of {_at(row, course)}",
         words=_words(row, course),
         groups=tuple(_groups(row, course.words)),

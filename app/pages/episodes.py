@@ -16,15 +16,12 @@ from app.charting.episodes import (
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Event
 from app.charting.fields.episodes import SCREEN_ITEMS
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.episode_words import detail_words, end_words, going_lines, lasted_words
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
 from app.pages.prone_words import around_turn
-from app.pages.row import asks_of
 from app.pages.times import when_in
 from app.pages.transport_words import around_transport, cylinder_of, cylinder_words
 from app.rules.episodes_due import is_child
@@ -56,7 +53,7 @@ def episodes_page(
     open_form = may_record and facts.ended_at is None
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading=HEADING,
         lead=_lead(course),
         ways=tuple(_ways(base, offered, chosen)) if open_form else (),
@@ -80,29 +77,19 @@ def _ways(base: str, offered: tuple[EpisodeAct, ...], chosen: EpisodeAct) -> Ite
 
 
 def _form(course: Known, act: EpisodeAct, sheet: FillSheet, cylinder: dict[str, str]) -> FillForm:
-    base = f"/courses/{course.facts.course_id}"
-    observed = observed_input(
-        _when_label(act),
-        sheet.observed_at,
-        sheet.observed_text,
-        sheet.observed_error,
-        course.clock,
-        course.now,
-    )
-    return FillForm(
-        action=f"{base}/episodes",
-        sections=tuple(_sections(course, act, sheet)),
-        save_label=f"Save: {act.label.lower()}",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed,
+    form = patient_form(
+        course,
+        "episodes",
+        sheet,
+        _sections(course, act, sheet),
+        f"Save: {act.label.lower()}",
+        at=_when_label(act),
         hidden=(("act", act.code),),
-        errors=sheet.errors,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
-        look_label="Work out the minutes" if act.cylinder else "",
-        cylinder=cylinder_of(cylinder, course.policy) if act.cylinder else None,
     )
+    if not act.cylinder:
+        return form
+    worked_out = cylinder_of(cylinder, course.policy)
+    return replace(form, look_label="Work out the minutes", cylinder=worked_out)
 
 
 def _when_label(act: EpisodeAct) -> str:

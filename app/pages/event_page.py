@@ -9,10 +9,8 @@ from app.charting.facts import CourseFacts
 from app.charting.in_force import going_on
 from app.pages.assess_head import observed_input
 from app.pages.assess_page import ObservedInput, Option
-from app.pages.banner import banner_of
 from app.pages.frame import Banner, Frame
 from app.pages.times import clock_time
-from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
 
 ENDS = "end."
@@ -53,9 +51,9 @@ class EventPage:
 
 def event_page(
     frame: Frame,
+    banner: Banner,
     facts: CourseFacts,
     sheet: EventSheet,
-    policy: Policy,
     clock: UnitClock,
     now: datetime,
 ) -> EventPage:
@@ -64,7 +62,7 @@ def event_page(
     at, typed, error = sheet.observed_at, sheet.observed_text, sheet.observed_error
     return EventPage(
         frame=frame,
-        banner=banner_of(facts, policy, clock, now),
+        banner=banner,
         action=f"{base}/events",
         back_href=base,
         observed=observed_input("Happened at", at, typed, error, clock, now),

@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from app.charting.fields import FIELDS
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.explained_field import field_explained
 from app.pages.explained_index import WEIGHT, index_explained
@@ -45,7 +44,7 @@ def explained_page(
     shown = [point for point in points if point.has_value]
     return ExplainedPage(
         frame=frame,
-        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         number=number,
         past=tuple(_past(shown[-PAST:], point, course)),
         past_words=_past_words(key, len(shown)),

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.charting.answering import LONGEST_PLAN, FlagAnswer, Said
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.flag_words import (
     BASED_ON_CORRECTED,
@@ -54,7 +53,7 @@ def flags_page(
     of_it = [flag for flag in flags if flag.group == group]
     return FlagsPage(
         frame=frame,
-        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading=f"Flags: {GROUP_WORDS[group].lower()}",
         open=tuple(_open(stands, course, by_correction)) if stands else (),
         quiet_words="" if stands else _quiet(course),

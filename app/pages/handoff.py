@@ -14,7 +14,6 @@ from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.charting.uses import use_of
-from app.pages.banner import banner_of
 from app.pages.bed import Known, now_groups
 from app.pages.changed import NOTHING, changes_of, since_shift
 from app.pages.due_words import due_lines, nothing_due
@@ -78,7 +77,7 @@ def handoff_page(
         editable, reader = False, None
     return HandoffPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now, course.words),
+        banner=course.banner,
         standing=standing,
         standing_note=note,
         shift_words=f"This shift began {clock_time(clock.shift_start(now), now, clock)}.",

@@ -1,6 +1,5 @@
 """What an offer freezes: the page as it is known at that moment, for whoever reads it later."""
 
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.handoff import sections_of
 from app.pages.handoff_page import SnapshotPage
@@ -17,7 +16,7 @@ def snapshot_page(
     at = full_time(course.now, course.clock).text
     by = offered_by if offered_by == giver else f"{offered_by} for {giver}"
     return SnapshotPage(
-        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         version_words=f"Version {version}, offered by {by} to {to or 'whoever comes'}, {at}",
         policy_words=f"Judged by {course.policy.words}",
         sections=tuple(

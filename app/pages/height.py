@@ -9,7 +9,6 @@ from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.charting.typed_check import Objection
 from app.pages.assess_page import Option
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.corrections import OF_A_HEIGHT
 from app.pages.frame import Frame
@@ -43,7 +42,7 @@ def height_page(frame: Frame, course: Known, sent: HeightSent, *, may_correct: b
     method, sex = (sent.method, sent.sex or (body.pbw_sex if body is not None else ""))
     return HeightPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Height",
         versions=tuple(_versions(body, course)) if body is not None else (),
         moved=moved,

@@ -5,9 +5,8 @@ from datetime import date, datetime
 
 from app.charting.mode_families import MODE_FAMILIES
 from app.charting.typed_sheet import SheetRead, read_sheet
-from app.pages.assess_head import observed_input
 from app.pages.assess_page import Option
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, section, time_of
 from app.pages.fill_page import Blank, FillForm, FillSection, WeightCard
 from app.pages.frame import Frame, NavLink
 from app.pages.row import asks_of
@@ -97,14 +96,7 @@ def intake_page(
             save_key=sheet.save_key,
             back_href=base,
             look_label="Look at the weight without saving",
-            observed=observed_input(
-                "Support started",
-                sheet.observed_at,
-                sheet.observed_text,
-                sheet.observed_error,
-                clock,
-                now,
-            ),
+            observed=time_of(sheet, "Support started", clock, now),
             errors=sheet.errors,
             way_out=NavLink("Open that patient", sheet.error_href) if sheet.error_href else None,
             asks=asks_of(sheet.objections),

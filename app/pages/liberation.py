@@ -18,14 +18,11 @@ from app.charting.liberation import (
 )
 from app.charting.off_ventilator import OFF
 from app.pages import airway_words
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
 from app.pages.liberation_words import liberation_lines
-from app.pages.row import asks_of
 from app.pages.times import when_in
 
 OFF_BEGINS, OFF_ENDS, TOLD = "off", "back", "told"
@@ -91,13 +88,13 @@ def liberation_page(
     chosen = act if act in offered or (sheet.errors and act in LABELS) else (*offered, "")[0]
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Off the ventilator",
         lead=_lead(course),
         ways=tuple(_ways(base, course, offered, chosen)) if is_open else (),
         history=tuple(_history(course)),
         history_words="Tubes out and in, and time off, newest first",
-        form=_form(base, course, chosen, sheet) if is_open and chosen else None,
+        form=_form(course, chosen, sheet) if is_open and chosen else None,
         back_href=base,
     )
 
@@ -145,26 +142,11 @@ def _answers(event: Event) -> Iterator[str]:
         yield f"{ASKED_ONCE[code].label}: {said or 'not answered'}"
 
 
-def _form(base: str, course: Known, act: str, sheet: FillSheet) -> FillForm:
-    return FillForm(
-        action=f"{base}/liberation",
-        sections=tuple(_sections(course.facts, act, sheet)),
-        save_label=f"Save: {LABELS[act].lower()}",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            _TIMES[act],
-            sheet.observed_at,
-            sheet.observed_text,
-            sheet.observed_error,
-            course.clock,
-            course.now,
-        ),
-        hidden=(("act", act),),
-        errors=sheet.errors,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
-    )
+def _form(course: Known, act: str, sheet: FillSheet) -> FillForm:
+    label, hidden = f"Save: {LABELS[act].lower()}", (("act", act),)
+    sections = _sections(course.facts, act, sheet)
+    at = _TIMES[act]
+    return patient_form(course, "liberation", sheet, sections, label, at=at, hidden=hidden)
 
 
 def _sections(facts: CourseFacts, act: str, sheet: FillSheet) -> Iterator[FillSection]:

@@ -5,13 +5,10 @@ from collections.abc import Iterator
 from app.charting.facts import Reading
 from app.charting.field import Group
 from app.charting.fields import FIELDS, in_group
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, HistoryLine
 from app.pages.frame import Frame
-from app.pages.row import asks_of
 from app.pages.times import when_in
 from app.pages.values import reading_text
 
@@ -34,13 +31,13 @@ def machine_page(frame: Frame, course: Known, sheet: FillSheet, *, may_chart: bo
     base = f"/courses/{facts.course_id}"
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Machine and gear",
         lead="A check of the machine before use, what is in line, and what stands ready.",
         ways=(),
         history=tuple(_known(course)),
         history_words="As charted last",
-        form=_form(base, sheet, course) if may_chart and facts.ended_at is None else None,
+        form=_form(sheet, course) if may_chart and facts.ended_at is None else None,
         back_href=base,
     )
 
@@ -59,27 +56,11 @@ def _words(reading: Reading) -> str:
     return f"{field.label}: {reading_text(field, reading)}"
 
 
-def _form(base: str, sheet: FillSheet, course: Known) -> FillForm:
-    return FillForm(
-        action=f"{base}/machine",
-        sections=(
-            section("The machine", MACHINE, sheet, empty=NOT_LOOKED),
-            section("Humidifier", HUMIDIFIER, sheet, "One humidifier only.", empty=NOT_LOOKED),
-            section("Changed on", DATES, sheet),
-            section("Ready at the bed", RESCUE, sheet, RESCUE_NOTE, empty=NOT_LOOKED),
-        ),
-        save_label="Save",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            "Looked at",
-            sheet.observed_at,
-            sheet.observed_text,
-            sheet.observed_error,
-            course.clock,
-            course.now,
-        ),
-        errors=sheet.errors,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
+def _form(sheet: FillSheet, course: Known) -> FillForm:
+    sections = (
+        section("The machine", MACHINE, sheet, empty=NOT_LOOKED),
+        section("Humidifier", HUMIDIFIER, sheet, "One humidifier only.", empty=NOT_LOOKED),
+        section("Changed on", DATES, sheet),
+        section("Ready at the bed", RESCUE, sheet, RESCUE_NOTE, empty=NOT_LOOKED),
     )
+    return patient_form(course, "machine", sheet, sections, "Save", at="Looked at")

@@ -9,7 +9,6 @@ from app.charting.mode_families import family_of
 from app.charting.reasons import not_done
 from app.charting.said import AIRWAY, MODE, Said
 from app.charting.shown import signed, with_unit
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.meeting_page import MeetingPage, SaidLine, Side, ToDecide
@@ -49,7 +48,7 @@ def meeting_page(
     base = f"/courses/{course.facts.course_id}"
     return MeetingPage(
         frame=frame,
-        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="The chart moved on",
         words=f"{_authors(differences)} charted this bed since you opened the form. Nothing of "
         "yours is saved yet, and nothing is lost: say what holds.",

@@ -11,7 +11,6 @@ from app.charting.facts import Event, PutRight
 from app.charting.liberation import UNPLANNED
 from app.charting.striking import OF_A_TUBE, WrittenAlong, written_along
 from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.episode_words import detail_words, lasted_words
 from app.pages.frame import Frame
@@ -52,7 +51,7 @@ def one_event_page(
     told_by_tube = event.ended_at is not None and not event.end_version_id
     return OneEventPage(
         frame=frame,
-        banner=banner_of(course.facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading=f"{label}, {at}",
         struck=struck_words(event, course),
         trouble=sent.trouble,

@@ -8,7 +8,6 @@ from app.charting.facts import OwnRange
 from app.charting.unit_words import spelled
 from app.pages.assess_head import observed_input
 from app.pages.assess_page import Option
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryLine
 from app.pages.flag_words import label_of, with_site_unit
@@ -53,7 +52,7 @@ def own_ranges_page(
     ending = ending if any(own.limit == ending for own in holding) else ""
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="This patient's own ranges",
         lead=_lead(course),
         ways=tuple(_ways(base, holding, ending)) if is_open and holding else (),

@@ -6,14 +6,11 @@ from datetime import datetime
 
 from app.charting.course_ends import END_KINDS, end_words
 from app.charting.facts import BedStay, CourseFacts
-from app.pages.assess_head import observed_input
-from app.pages.assess_page import ObservedInput, Option
-from app.pages.banner import banner_of
+from app.pages.assess_page import Option
 from app.pages.bed import Known
-from app.pages.fill import FillSheet
+from app.pages.fill import FillSheet, patient_form
 from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
-from app.pages.row import asks_of
 from app.pages.times import when_in
 
 BED, SWAP, OUT, CLOSE, TAKE_BACK = "bed", "swap", "out", "close", "take-back"
@@ -108,7 +105,7 @@ def place_page(
     chosen = next((each for each in offered if each.code == act), offered[0])
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Where the patient is",
         lead=_lead(course),
         ways=_ways(base, offered, chosen) if may_place else (),
@@ -178,28 +175,9 @@ def _line(course: Known, at: datetime, words: str, author: str, why: str = "") -
 
 
 def _form(course: Known, act: PlaceAct, sheet: FillSheet, beds: Beds) -> FillForm:
-    base = f"/courses/{course.facts.course_id}"
-    way_out = NavLink("Open who is there", sheet.error_href) if sheet.error_href else None
-    return FillForm(
-        action=f"{base}/place",
-        sections=(FillSection(act.label, tuple(_blanks(course, act, sheet, beds)), act.note),),
-        save_label=act.save,
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=_observed(course, act, sheet),
-        hidden=(("act", act.code),),
-        errors=sheet.errors,
-        way_out=way_out,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
-    )
-
-
-def _observed(course: Known, act: PlaceAct, sheet: FillSheet) -> ObservedInput | None:
-    if not act.at:
-        return None
-    at, typed, error = sheet.observed_at, sheet.observed_text, sheet.observed_error
-    return observed_input(act.at, at, typed, error, course.clock, course.now)
+    sections = [FillSection(act.label, tuple(_blanks(course, act, sheet, beds)), act.note)]
+    hidden = (("act", act.code),)
+    return patient_form(course, "place", sheet, sections, act.save, at=act.at, hidden=hidden)
 
 
 def _blanks(course: Known, act: PlaceAct, sheet: FillSheet, beds: Beds) -> Iterator[Blank]:

@@ -4,10 +4,8 @@ from collections.abc import Iterator
 
 from app.charting.events import COMFORT
 from app.charting.in_force import going_on
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
-from app.pages.fill import FillSheet
+from app.pages.fill import FillSheet, patient_form
 from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame
 from app.pages.times import clock_time, when_in
@@ -31,7 +29,7 @@ def quiet_page(frame: Frame, course: Known, sheet: FillSheet, *, may_place: bool
     is_open = may_place and facts.ended_at is None
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Quiet view",
         lead=lead,
         ways=(),
@@ -58,8 +56,6 @@ def _history(course: Known) -> Iterator[HistoryLine]:
 
 
 def _form(course: Known, sheet: FillSheet, *, ends: bool) -> FillForm:
-    base = f"/courses/{course.facts.course_id}"
-    at, typed, error = sheet.observed_at, sheet.observed_text, sheet.observed_error
     words = sheet.typed.get("words", "")
     who = Blank("ordered_by", "Ordered by", "text", sheet.typed.get("ordered_by", ""))
     if ends:
@@ -69,15 +65,12 @@ def _form(course: Known, sheet: FillSheet, *, ends: bool) -> FillForm:
         hint = "What was agreed, alarms, who is with the patient."
         legend, what = "Support is withdrawn", Blank("words", "Plan", "text", words, hint=hint)
         note = "Nobody is told that a value is outside a limit, or overdue, until this is ended."
-    return FillForm(
-        action=f"{base}/quiet",
-        sections=(FillSection(legend, (who, what), note),),
-        save_label="Save: limits count again" if ends else "Save: mute limits and due times",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            "Ended at" if ends else "From", at, typed, error, course.clock, course.now
-        ),
+    return patient_form(
+        course,
+        "quiet",
+        sheet,
+        [FillSection(legend, (who, what), note)],
+        "Save: limits count again" if ends else "Save: mute limits and due times",
+        at="Ended at" if ends else "From",
         hidden=(("act", END if ends else BEGIN),),
-        errors=sheet.errors,
     )

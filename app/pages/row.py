@@ -10,7 +10,6 @@ from app.charting.mode_families import family_of
 from app.charting.reasons import NOT_MEASURED_REASONS, not_done
 from app.charting.typed_check import Objection
 from app.pages.assess_page import Option
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import row_notes
@@ -69,7 +68,7 @@ def row_page(frame: Frame, course: Known, row: Assessment, hands: Hands, sent: S
     mode = f", {family_of(row.mode_family).label.lower()}" if row.mode_family else ""
     return RowPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now, course.words),
+        banner=course.banner,
         heading=f"{KINDS[row.kind.value]} of {observed}",
         written=f"Written {written} by {row.author}{mode}",
         notes=tuple(note for note in row_notes(row, now, clock) if not note.startswith("struck")),

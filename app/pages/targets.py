@@ -3,13 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from app.charting.facts import Targets
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
-from app.pages.row import asks_of
 from app.pages.target_words import targets_words
 from app.pages.times import when_in
 
@@ -42,13 +39,13 @@ def targets_page(
     ending = ending and stands
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Ordered targets",
         lead=_lead(facts.targets),
         ways=_ways(base, ending=ending) if is_open and stands else (),
         history=tuple(_history(orders, course)),
         history_words="Every order, newest first",
-        form=_form(base, sheet, course, ending=ending) if is_open else None,
+        form=_form(sheet, course, ending=ending) if is_open else None,
         back_href=base,
     )
 
@@ -79,26 +76,11 @@ def _history(orders: Sequence[Targets], course: Known) -> Iterator[HistoryLine]:
         )
 
 
-def _form(base: str, sheet: FillSheet, course: Known, *, ending: bool) -> FillForm:
-    return FillForm(
-        action=f"{base}/targets",
-        sections=tuple(_sections(sheet, ending=ending)),
-        save_label="End the order" if ending else "Save the order",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            "Ordered at",
-            sheet.observed_at,
-            sheet.observed_text,
-            sheet.observed_error,
-            course.clock,
-            course.now,
-        ),
-        hidden=(("end", "yes"),) if ending else (),
-        errors=sheet.errors,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
-    )
+def _form(sheet: FillSheet, course: Known, *, ending: bool) -> FillForm:
+    label = "End the order" if ending else "Save the order"
+    hidden = (("end", "yes"),) if ending else ()
+    sections = _sections(sheet, ending=ending)
+    return patient_form(course, "targets", sheet, sections, label, at="Ordered at", hidden=hidden)
 
 
 def _sections(sheet: FillSheet, *, ending: bool) -> Iterator[FillSection]:

@@ -5,11 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from urllib.parse import quote
 
-from app.charting.facts import CourseFacts
-from app.pages.banner import banner_of
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.times import full_time, input_time, iso
-from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
 
 TWICE = "The clock showed this time twice. Which was it?"
@@ -32,8 +29,7 @@ class ThenPage:
 
 def then_page(
     frame: Frame,
-    facts: CourseFacts,
-    policy: Policy,
+    banner: Banner,
     clock: UnitClock,
     now: datetime,
     *,
@@ -44,13 +40,13 @@ def then_page(
     """The form; `typed` stays in it, and `may_mean` are the moments to choose from."""
     return ThenPage(
         frame=frame,
-        banner=banner_of(facts, policy, clock, now),
-        action=f"/courses/{facts.course_id}/then",
+        banner=banner,
+        action=f"/courses/{banner.course_id}/then",
         value=typed or input_time(now, clock),
         zone=clock.zone,
         error=error,
         choices=tuple(
-            NavLink(full_time(at, clock).text, then_href(facts.course_id, at)) for at in may_mean
+            NavLink(full_time(at, clock).text, then_href(banner.course_id, at)) for at in may_mean
         ),
     )
 

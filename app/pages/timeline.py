@@ -15,7 +15,6 @@ from app.charting.facts import CourseFacts, Event
 from app.charting.handing_over import StepKind
 from app.charting.mode_families import family_of
 from app.pages import airway_words
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.day_words import day_words
 from app.pages.episode_words import detail_words, lasted_words
@@ -48,7 +47,7 @@ def timeline_page(frame: Frame, course: Known) -> TimelinePage:
     start, stop = (clock_time(moment, now, clock) for moment in (facts.support_started_at, end))
     return TimelinePage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now, course.words),
+        banner=course.banner,
         span_words=f"{start} to {stop}",
         ticks=ticks(axis, clock),
         lanes=lanes_of(course, axis),

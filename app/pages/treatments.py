@@ -5,13 +5,10 @@ from collections.abc import Iterator
 from app.charting.facts import CourseFacts
 from app.charting.fields.treatments import TO_GIVE, TO_ORDER, TO_STOP
 from app.charting.treatments import Treatment
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
-from app.pages.fill import FillSheet, section
+from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
-from app.pages.row import asks_of
 from app.pages.times import when_in
 from app.pages.treatment_words import given_words, ordered_words, treatment_words
 from app.rules.due_treatments import treatment_name
@@ -33,7 +30,7 @@ def treatments_page(
     is_open = may_record and facts.ended_at is None
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Inhaled treatments",
         lead=_lead(course),
         ways=tuple(_ways(facts, act, treatment_id)) if is_open else (),
@@ -87,26 +84,15 @@ def _of_one(treatment: Treatment, course: Known) -> Iterator[HistoryLine]:
 
 
 def _form(course: Known, act: str, chosen: Treatment | None, sheet: FillSheet) -> FillForm:
-    base = f"/courses/{course.facts.course_id}"
     about = (("treatment", chosen.id),) if chosen is not None and act != ORDER else ()
-    return FillForm(
-        action=f"{base}/treatments",
-        sections=(_section(act, chosen, sheet),),
-        save_label=_SAVES[act],
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            _TIMES[act],
-            sheet.observed_at,
-            sheet.observed_text,
-            sheet.observed_error,
-            course.clock,
-            course.now,
-        ),
+    return patient_form(
+        course,
+        "treatments",
+        sheet,
+        [_section(act, chosen, sheet)],
+        _SAVES[act],
+        at=_TIMES[act],
         hidden=(("act", act), *about),
-        errors=sheet.errors,
-        asks=asks_of(sheet.objections),
-        accepted=tuple(sorted(sheet.accepted)),
     )
 
 

@@ -7,7 +7,6 @@ from datetime import datetime
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Airway
 from app.pages.airway_words import line
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.flag_words import label_of
 from app.pages.frame import Frame, NavLink
@@ -65,7 +64,7 @@ def trends_page(frame: Frame, course: Known, policies: Policies, span: str) -> T
     happened = sorted(_happened(course, axis), key=lambda each: each.at)
     return TrendsPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, clock, now, course.words),
+        banner=course.banner,
         spans=tuple(
             NavLink(words, f"{base}/trends?over={code}", current=code == span)
             for code, (words, _) in SPANS.items()

@@ -1,14 +1,14 @@
 """Build the page that records in one press that a tube came out unplanned."""
 
+from dataclasses import replace
+
 from app.charting.airways import has_tube
 from app.charting.facts import Airway
 from app.charting.in_force import airway_at
 from app.pages import airway_words
-from app.pages.assess_head import observed_input
-from app.pages.banner import banner_of
 from app.pages.bed import Known
 from app.pages.bed_acts import tube_out_href
-from app.pages.fill import FillSheet
+from app.pages.fill import FillSheet, patient_form
 from app.pages.fill_page import FillForm, FillPage
 from app.pages.frame import Frame
 
@@ -25,13 +25,13 @@ def tube_out_page(frame: Frame, course: Known, sheet: FillSheet) -> FillPage:
     airway = airway_at(facts.airways, course.now)
     return FillPage(
         frame=frame,
-        banner=banner_of(facts, course.policy, course.clock, course.now, course.words),
+        banner=course.banner,
         heading="Tube out, unplanned",
         lead=_lead(airway),
         ways=(),
         history=(),
         history_words="",
-        form=_form(base, course, sheet) if tube_out_href(facts) or sheet.errors else None,
+        form=_form(course, sheet) if tube_out_href(facts) or sheet.errors else None,
         back_href=base,
     )
 
@@ -42,21 +42,7 @@ def _lead(airway: Airway | None) -> str:
     return f"In place: {airway_words.tube(airway)}. {LATER}"
 
 
-def _form(base: str, course: Known, sheet: FillSheet) -> FillForm:
-    return FillForm(
-        action=f"{base}/tube-out",
-        sections=(),
-        save_label="Record: tube out, unplanned",
-        save_key=sheet.save_key,
-        back_href=base,
-        observed=observed_input(
-            "Found out at",
-            sheet.observed_at,
-            sheet.observed_text,
-            sheet.observed_error,
-            course.clock,
-            course.now,
-        ),
-        errors=sheet.errors,
-        one_press=True,
-    )
+def _form(course: Known, sheet: FillSheet) -> FillForm:
+    label = "Record: tube out, unplanned"
+    form = patient_form(course, "tube-out", sheet, (), label, at="Found out at")
+    return replace(form, one_press=True)

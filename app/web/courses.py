@@ -8,8 +8,9 @@ import structlog
 from app.actions.record_view import record_view
 from app.charting.facts import CourseFacts
 from app.pages.as_of import as_of_frame
+from app.pages.banner import banner_of
 from app.pages.bed import Known, known
-from app.pages.frame import Frame
+from app.pages.frame import Banner, Frame
 from app.record.courses import course_facts, find_course
 from app.record.errors import NotFound, NotWritable
 from app.record.ids import last_by
@@ -37,6 +38,11 @@ class OpenCourse:
         judge, words = self.judge, visit.site.words
         now = self.as_of or visit.now
         return known(self.facts, judge.policy, judge.clock, now, words, judge.watching)
+
+    def banner(self, visit: Visit) -> Banner:
+        """Whose page it is, for one that needs nothing worked out."""
+        judge, words = self.judge, visit.site.words
+        return banner_of(self.facts, judge.policy, judge.clock, self.as_of or visit.now, words)
 
     def frame(self, frame: Frame) -> Frame:
         """The frame, which says so where the page is not of the present."""

@@ -3,7 +3,6 @@
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from app.pages.banner import banner_of
 from app.pages.identity import IdentityPage, identity_question
 from app.web.covering import REASON, WORDS, question_about
 from app.web.forms import NO_FORM, Form
@@ -32,13 +31,13 @@ def identity_answer(request: Request, asked: NeedsIdentity) -> HTMLResponse:
 
 def _page(request: Request, visit: Visit, asked: NeedsIdentity) -> IdentityPage:
     form: Form = getattr(request.state, "form", NO_FORM)
-    facts, judge = asked.course.facts, asked.course.judge
+    facts = asked.course.facts
     digits = visit.site.settings.identity_digits
     heading = WHOSE_CHART if asked.words else WHOSE_BED
     sent = ((name, text) for name, texts in form.values.items() for text in texts)
     return IdentityPage(
         frame=frame_for(request, heading),
-        banner=banner_of(facts, judge.policy, judge.clock, visit.now),
+        banner=asked.course.banner(visit),
         heading=heading,
         question=identity_question(
             facts.identity.record_number, digits, typed=form.one(IDENTITY), error=asked.words

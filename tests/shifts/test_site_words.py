@@ -140,8 +140,9 @@ def test_the_export_is_the_same_to_the_last_digit(
     assert "0.70" not in before.splitlines()[1]
 
 
-def test_a_site_calls_things_by_its_own_names(elsewhere: Browser, ward: Ward) -> None:
-    text = elsewhere.get(course(ward)).page.text
+@pytest.mark.parametrize("path", ["", "/events", "/then"])
+def test_a_site_calls_things_by_its_own_names(elsewhere: Browser, ward: Ward, path: str) -> None:
+    text = elsewhere.get(f"{course(ward)}{path}").page.text
     assert "ceilings of care: Full treatment" in text
     assert "hospital number LR-2086" in text
     assert "Ash, Atmungstherapeut" in text

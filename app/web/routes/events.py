@@ -84,6 +84,6 @@ def _form(
     request: Request, visit: Visit, course: OpenCourse, sheet: EventSheet, *, status: int = 200
 ) -> Response:
     frame = frame_for(request, "Event", links_for(request, visit))
-    judge = course.judge
-    page = event_page(frame, course.facts, sheet, judge.policy, judge.clock, visit.now)
+    banner, clock = course.banner(visit), course.judge.clock
+    page = event_page(frame, banner, course.facts, sheet, clock, visit.now)
     return show_page(request, "pages/event.html", page, status)

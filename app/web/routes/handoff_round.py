@@ -6,7 +6,6 @@ from fastapi import APIRouter, Request
 from markupsafe import Markup
 from starlette.responses import Response
 
-from app.pages.banner import banner_of
 from app.pages.frame import NavLink
 from app.pages.handoff_page import KeptPage
 from app.pages.handoff_round import round_page
@@ -47,7 +46,7 @@ def kept(request: Request, visit: Reader, course_id: str, version: int) -> Respo
     note_view(visit, course_id)
     page = KeptPage(
         frame=frame_for(request, "Offered handoff", links_for(request, visit)),
-        banner=banner_of(course.facts, course.judge.policy, course.judge.clock, visit.now),
+        banner=course.banner(visit),
         heading=f"As offered: version {version}",
         fragment=Markup(json.loads(found.text)["fragment"]),  # noqa: S704 - our own, by its hash
         hash_words=_hash_words(found),

@@ -24,14 +24,6 @@ def then(request: Request, visit: Reader, course_id: str, at: str = "") -> Respo
     if len(found) == 1:
         return RedirectResponse(then_href(course_id, found[0]), status_code=303)
     frame = frame_for(request, "As it was known", links_for(request, visit))
-    page = then_page(
-        frame,
-        course.facts,
-        course.judge.policy,
-        clock,
-        visit.now,
-        typed=at,
-        error=error,
-        may_mean=found,
-    )
+    banner = course.banner(visit)
+    page = then_page(frame, banner, clock, visit.now, typed=at, error=error, may_mean=found)
     return show(request, "pages/then.html", page)
