@@ -4,9 +4,9 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 
 from app.actions.move_patient import PlaceRefused
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import time_refused
 from app.charting.course_ends import END_KINDS, LONGEST_WORDS
 from app.charting.facts import CourseFacts
 from app.charting.typed_check import Objection
@@ -62,10 +62,8 @@ def _refuse(facts: CourseFacts, end: NewEnd, now: datetime) -> None:
         raise PlaceRefused("This course is closed already.")
     if kind is None:
         raise PlaceRefused("Say how the course ended: pick one of the list.")
-    if end.ended_at > now + CLOCK_SKEW:
-        raise PlaceRefused("The time is still to come.")
-    if end.ended_at < facts.support_started_at:
-        raise PlaceRefused("The time is before support started. Is it the right day?")
+    for sentence in time_refused(facts, end.ended_at, now):
+        raise PlaceRefused(sentence)
     if kind.asks and not words:
         raise PlaceRefused(kind.asks)
     if len(words) > LONGEST_WORDS:

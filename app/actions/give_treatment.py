@@ -3,7 +3,7 @@
 from dataclasses import asdict, dataclass
 from datetime import datetime
 
-from app.actions.order_treatment import TreatmentRefused, time_refused
+from app.actions.order_treatment import TreatmentRefused, not_then
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.facts import CourseFacts
@@ -37,7 +37,7 @@ def give_treatment(writing: Writing, course_id: str, given: NewGiven, *, save_ke
     if done is not None:
         return done
     facts = course_facts(writing.session, course_id)
-    time_refused(facts, given.given_at, writing.recorded_at)
+    not_then(facts, given.given_at, writing.recorded_at)
     for sentence in giving_refused(treatment_of(facts, given.treatment_id), given.given_at):
         raise TreatmentRefused(sentence)
     if given.not_given and (given.after or given.response):

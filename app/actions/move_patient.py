@@ -9,11 +9,11 @@ from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, close_rule_task, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import time_refused
 from app.charting.course_ends import LONGEST_WORDS
 from app.charting.facts import CourseFacts
 from app.record.beds import Bed, bed_id_of, find_bed, free_since, move, occupants
@@ -83,10 +83,8 @@ def refuse_time(writing: Writing, facts: CourseFacts, from_at: datetime) -> None
     """Raises PlaceRefused for a course that ended, and for a time at which nobody can move."""
     if facts.ended_at is not None:
         raise PlaceRefused("This course is closed. Take its end back first.", facts.course_id)
-    if from_at > writing.recorded_at + CLOCK_SKEW:
-        raise PlaceRefused("The time is still to come.")
-    if from_at < facts.support_started_at:
-        raise PlaceRefused("The time is before support started. Is it the right day?")
+    for sentence in time_refused(facts, from_at, writing.recorded_at):
+        raise PlaceRefused(sentence)
     if facts.bed_stays and from_at < facts.bed_stays[-1].from_at:
         at = _clock_time(writing, facts, facts.bed_stays[-1].from_at)
         raise PlaceRefused(f"A later move is written already, at {at}. Write a time after it.")

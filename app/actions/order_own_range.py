@@ -8,9 +8,9 @@ from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import is_to_come
 from app.charting.facts import CourseFacts
 from app.record.courses import course_facts
 from app.record.judging import judging
@@ -122,7 +122,7 @@ def _of_the_words(new: NewRange, now: datetime) -> Iterator[Fault]:
         yield Fault("ordered_by", f"Say who ordered it, in at most {LONGEST_NAME} letters.")
     if not 0 < len(new.why.strip()) <= LONGEST_WHY:
         yield Fault("why", f"Say why, in at most {LONGEST_WHY} letters.")
-    if new.ordered_at > now + CLOCK_SKEW:
+    if is_to_come(new.ordered_at, now):
         yield Fault("observed_at", "The time of the order is still to come.")
 
 

@@ -5,10 +5,10 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import is_to_come
 from app.charting.facts import Targets
 from app.record.courses import course_facts
 from app.record.tables import TargetRow
@@ -102,7 +102,7 @@ def order_row(course_id: str, order: NewOrder, now: datetime) -> TargetRow:
 def _refused(order: NewOrder, now: datetime) -> Iterator[str]:
     if not order.ordered_by.strip():
         yield "Say who ordered it."
-    if order.ordered_at > now + CLOCK_SKEW:
+    if is_to_come(order.ordered_at, now):
         yield "The time of the order is still to come."
     for band in BANDS:
         low, high = getattr(order, f"{band}_low"), getattr(order, f"{band}_high")

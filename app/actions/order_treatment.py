@@ -4,10 +4,10 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import time_refused
 from app.charting.facts import CourseFacts
 from app.charting.treatments import order_refused
 from app.record.courses import course_facts
@@ -43,7 +43,7 @@ def order_treatment(
     done = did_before(writing, course_id, save_key, content)
     if done is not None:
         return done
-    time_refused(course_facts(writing.session, course_id), order.ordered_at, writing.recorded_at)
+    not_then(course_facts(writing.session, course_id), order.ordered_at, writing.recorded_at)
     told = (order.drug, order.dose, order.route, order.interval_h, order.ordered_by)
     for sentence in order_refused(*told, as_needed=order.as_needed):
         raise TreatmentRefused(sentence)
@@ -63,11 +63,9 @@ def order_treatment(
     return row.id
 
 
-def time_refused(facts: CourseFacts, at: datetime, now: datetime) -> None:
+def not_then(facts: CourseFacts, at: datetime, now: datetime) -> None:
     """Raises TreatmentRefused for a time at which nothing of this course can have happened."""
     if facts.ended_at is not None:
         raise TreatmentRefused("This course has ended.")
-    if at > now + CLOCK_SKEW:
-        raise TreatmentRefused("The time is still to come.")
-    if at < facts.support_started_at:
-        raise TreatmentRefused("The time is before support started. Is it the right day?")
+    for sentence in time_refused(facts, at, now):
+        raise TreatmentRefused(sentence)

@@ -6,11 +6,11 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from app.actions.note_reintubation import note_reintubation
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import time_refused
 from app.charting.airways import (
     ACT_WORDS,
     EXCHANGED,
@@ -111,19 +111,16 @@ def _dated(writing: Writing, facts: CourseFacts, airway: NewAirway) -> NewAirway
 def row_of(facts: CourseFacts, airway: NewAirway, now: datetime) -> AirwayRow:
     """The airway after the act. Raises AirwayRefused."""
     before = airway_at(facts.airways, airway.observed_at)
-    for sentence in (*_time_refused(facts, airway, now), *act_refused(airway, before)):
+    for sentence in (*_cannot_be_then(facts, airway, now), *act_refused(airway, before)):
         raise AirwayRefused(sentence)
     whole = _after(facts, airway, before)
     return AirwayRow(course_id=facts.course_id, **asdict(whole))
 
 
-def _time_refused(facts: CourseFacts, airway: NewAirway, now: datetime) -> Iterator[str]:
+def _cannot_be_then(facts: CourseFacts, airway: NewAirway, now: datetime) -> Iterator[str]:
     if facts.ended_at is not None:
         yield "This course has ended."
-    if airway.observed_at > now + CLOCK_SKEW:
-        yield "The time is still to come."
-    if airway.observed_at < facts.support_started_at:
-        yield "The time is before support started. Is it the right day?"
+    yield from time_refused(facts, airway.observed_at, now)
     if any(row.observed_at > airway.observed_at for row in facts.airways):
         yield "Something later is recorded of the airway. Write this as an event, with its time."
 

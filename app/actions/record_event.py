@@ -9,6 +9,7 @@ from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, close_rule_task, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import is_to_come, time_refused
 from app.charting.episodes import (
     PRONE,
     SCREEN,
@@ -24,9 +25,6 @@ from app.charting.facts import CourseFacts
 from app.record.courses import course_facts
 from app.record.tables import EventDetailRow, EventEndRow, EventRow
 from app.record.writing import Writing
-
-CLOCK_SKEW = timedelta(minutes=2)
-"""How far two clocks may differ before a time counts as still to come (engineering judgement)."""
 
 TURNED = "turned"
 """The rule whose task asks for the tube's mark after a turn."""
@@ -140,12 +138,9 @@ def checked(event: NewEvent, facts: CourseFacts, now: datetime) -> EventKind:
 def _impossible(
     event: NewEvent, kind: EventKind, facts: CourseFacts, now: datetime
 ) -> Iterator[str]:
-    if event.observed_at > now + CLOCK_SKEW:
-        yield "The time is still to come."
-    if event.ended_at is not None and event.ended_at > now + CLOCK_SKEW:
+    yield from time_refused(facts, event.observed_at, now)
+    if event.ended_at is not None and is_to_come(event.ended_at, now):
         yield "The time at which it ended is still to come."
-    if event.observed_at < facts.support_started_at:
-        yield "The time is before support started. Is it the right day?"
     if (
         facts.ended_at is not None
         and max(event.observed_at, event.ended_at or event.observed_at) > facts.ended_at

@@ -4,7 +4,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 
 from app.actions.give_treatment import treatment_of
-from app.actions.order_treatment import TreatmentRefused, time_refused
+from app.actions.order_treatment import TreatmentRefused, not_then
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.treatments import stop_refused
@@ -36,7 +36,7 @@ def stop_treatment(
         return done
     facts = course_facts(writing.session, course_id)
     treatment = treatment_of(facts, stop.treatment_id)
-    time_refused(facts, stop.stopped_at, writing.recorded_at)
+    not_then(facts, stop.stopped_at, writing.recorded_at)
     if not stop.stopped_by:
         raise TreatmentRefused("Say who stopped it.")
     for sentence in stop_refused(treatment, stop.stopped_at):

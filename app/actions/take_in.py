@@ -8,11 +8,11 @@ from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_machine import chart_machine
 from app.actions.order_targets import NewOrder, order_row
 from app.actions.record_airway import NewAirway, act_refused
-from app.actions.record_event import CLOCK_SKEW
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.act_time import is_to_come
 from app.charting.airways import PLACED, TUBES
 from app.charting.check import TypedCheck
 from app.charting.facts import Targets
@@ -92,7 +92,7 @@ def _refused(intake: Intake, writing: Writing) -> Iterator[str]:
     said = intake.admission
     if not said.name.strip() or not said.record_number.strip():
         yield "Two identifiers are needed: name and record number. A bed is none."
-    if said.support_started_at > writing.recorded_at + CLOCK_SKEW:
+    if is_to_come(said.support_started_at, writing.recorded_at):
         yield "The time is still to come."
     if said.height_cm is not None and not said.height_method:
         yield "Say how the height was found."

@@ -53,43 +53,33 @@ def off_sessions(facts: CourseFacts) -> tuple[Span, ...]:
 
 
 def _without_tube(facts: CourseFacts) -> Iterator[Span]:
-    out: datetime | None = None
-    for moved in tubes_moved(facts.airways):
-        if moved.went_in and out is not None:
-            yield Span(out, moved.at)
-        out = None if moved.went_in else moved.at
-    if out is not None:
-        yield Span(out, None)
+    return _as_long_as((moved.at, not moved.went_in) for moved in tubes_moved(facts.airways))
 
 
 def _with_tracheostomy(facts: CourseFacts) -> Iterator[Span]:
-    since: datetime | None = None
-    for airway in facts.airways:
-        is_trach = has_tube(airway) and airway.category == "trach"
-        if since is not None and not is_trach:
-            yield Span(since, airway.observed_at)
-        if not is_trach:
-            since = None
-        elif since is None:
-            since = airway.observed_at
-    if since is not None:
-        yield Span(since, None)
+    return _as_long_as(
+        (airway.observed_at, has_tube(airway) and airway.category == "trach")
+        for airway in facts.airways
+    )
 
 
 def _charted(facts: CourseFacts) -> Iterator[Span]:
     """When the mode charted last was one in which the patient does all the work."""
+    modes = ((row.observed_at, row.mode_family) for row in facts.standing if row.mode_family)
+    families = ((at, family_of(mode)) for at, mode in modes)
+    return _as_long_as((at, not f.invasive and not f.ventilates) for at, f in families)
+
+
+def _as_long_as(steps: Iterable[tuple[datetime, bool]]) -> Iterator[Span]:
+    """From each step that says yes to the next that says no, oldest first."""
     since: datetime | None = None
-    for row in facts.standing:
-        if not row.mode_family:
-            continue
-        family = family_of(row.mode_family)
-        off = not family.invasive and not family.ventilates
-        if since is not None and not off:
-            yield Span(since, row.observed_at)
-        if not off:
+    for at, holds in steps:
+        if not holds and since is not None:
+            yield Span(since, at)
+        if not holds:
             since = None
         elif since is None:
-            since = row.observed_at
+            since = at
     if since is not None:
         yield Span(since, None)
 

@@ -15,24 +15,21 @@ from app.charting.uses import fields_for, use_of
 from app.charting.usual_band import usual_band
 from app.pages.assess_page import FieldGroup, FieldInput, Option
 from app.pages.assess_says import says_of
+from app.pages.group_names import GROUP_NAMES
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time
 from app.pages.values import reading_text
 from app.rules.unit_clock import UnitClock
 
-HEADINGS = {
-    Group.MONITOR: ("At the monitor", "measured: typed each time"),
-    Group.AIRWAY: ("At the tube", ""),
-    Group.SETTINGS: ("Told to the machine", "keep what is unchanged, one by one"),
-    Group.MEASURED: ("Read at the machine", "measured: typed each time"),
-    Group.HOLDS: ("Holds", "only when the patient is passive"),
-    Group.PATIENT: ("The patient", ""),
-    Group.HUMIDIFICATION: ("Humidifier and circuit", ""),
-    Group.SAFETY: ("Safe to leave", "what is not there is a task for somebody"),
-    Group.ALARMS: ("Alarms set", ""),
-    Group.GAS: ("Blood gas", "measured: typed from the slip"),
+NOTES = {
+    Group.MONITOR: "measured: typed each time",
+    Group.SETTINGS: "keep what is unchanged, one by one",
+    Group.MEASURED: "measured: typed each time",
+    Group.HOLDS: "only when the patient is passive",
+    Group.SAFETY: "what is not there is a task for somebody",
+    Group.GAS: "measured: typed from the slip",
 }
-"""The order of the round at the bed, and what each place is called."""
+"""How the fields of a group are filled in."""
 
 NOT_IN_THE_GROUPS = frozenset({"mode_family", "airway_category", "ordered_by"})
 
@@ -107,7 +104,7 @@ def offered(around: Around) -> dict[str, Field]:
     known = fields_for(around.family, around.check.kind, around.airway)
     return {
         field.code: field
-        for group in HEADINGS
+        for group in GROUP_NAMES
         for field in known
         if field.group is group and field.code not in NOT_IN_THE_GROUPS
     }
@@ -116,12 +113,12 @@ def offered(around: Around) -> dict[str, Field]:
 def field_groups(around: Around) -> Iterator[FieldGroup]:
     """Open groups in bedside order, each followed by what it holds beside."""
     inputs = {code: field_input(field, around) for code, field in offered(around).items()}
-    for group, (heading, note) in HEADINGS.items():
+    for group, heading in GROUP_NAMES.items():
         mine = [shown for code, shown in inputs.items() if FIELDS[code].group is group]
         in_sight = tuple(shown for shown in mine if _in_sight(shown))
         more = tuple(shown for shown in mine if not _in_sight(shown))
         if in_sight:
-            yield FieldGroup(heading, note, in_sight)
+            yield FieldGroup(heading, NOTES.get(group, ""), in_sight)
         if more:
             yield FieldGroup(f"More: {heading.lower()}", "", more, folded=True)
 

@@ -7,8 +7,9 @@ from app.charting.facts import Kind
 from app.charting.field import Field, Shape, Use
 from app.charting.mode_families import MODE_FAMILIES
 from app.charting.uses import fields_for, use_of
-from app.pages.assess_fields import HEADINGS, NOT_IN_THE_GROUPS
+from app.pages.assess_fields import NOT_IN_THE_GROUPS
 from app.pages.frame import CAUTIONS
+from app.pages.group_names import GROUP_NAMES
 from app.pages.sheets import Made
 from app.pages.shown import When
 from app.pages.site_words import PLAIN, RECORD_NUMBER, SiteWords
@@ -80,7 +81,7 @@ def _leaf(family: str, label: str, kind: Kind, words: SiteWords) -> BlankLeaf:
 
 def _groups(family: str, kind: Kind, words: SiteWords) -> Iterator[BlankGroup]:
     shown = [f for f in fields_for(family, kind) if f.code not in NOT_IN_THE_GROUPS]
-    for group, (heading, _) in HEADINGS.items():
+    for group, heading in GROUP_NAMES.items():
         fields = tuple(_field(f, family, kind, words) for f in shown if f.group is group)
         if fields:
             yield BlankGroup(heading, fields)

@@ -12,6 +12,7 @@ from app.charting.typed_check import Objection
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import INDICES
+from app.pages.group_names import GROUP_NAMES
 from app.pages.shown import Shown
 from app.pages.site_words import SiteWords
 from app.pages.times import clock_time
@@ -21,19 +22,7 @@ from app.pages.values import against, as_number, of_index, of_reading
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import work_out
 
-HEADINGS = {
-    Group.IDENTITY: "Mode",
-    Group.MONITOR: "At the monitor",
-    Group.AIRWAY: "At the tube",
-    Group.SETTINGS: "Told to the machine",
-    Group.MEASURED: "Read at the machine",
-    Group.HOLDS: "Holds",
-    Group.PATIENT: "The patient",
-    Group.HUMIDIFICATION: "Humidifier and circuit",
-    Group.SAFETY: "Safe to leave",
-    Group.ALARMS: "Alarms set",
-    Group.GAS: "Blood gas",
-}
+HEADINGS = {Group.IDENTITY: "Mode", **GROUP_NAMES}
 """Every group that a field can stand in, in the order of the round."""
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from app.charting.facts import Assessment, CourseFacts, Reading
-from app.charting.field import Field, Group, Manner
+from app.charting.field import Field, Manner
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.reasons import NOT_MEASURED_REASONS, not_done
@@ -13,26 +13,13 @@ from app.pages.assess_page import Option
 from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import row_notes
+from app.pages.group_names import GROUP_NAMES
 from app.pages.row_page import AskedFirst, OldValue, RowGroup, RowPage, RowValue, StrikeForm
 from app.pages.shown import Shown
 from app.pages.times import clock_time, when_in
 from app.pages.values import of_reading, reading_text
 
 KINDS = {"full": "Full check", "brief": "Brief check", "gas": "Blood gas", "event": "Event"}
-
-HEADINGS = {
-    Group.MONITOR: "At the monitor",
-    Group.AIRWAY: "At the tube",
-    Group.SETTINGS: "Told to the machine",
-    Group.MEASURED: "Read at the machine",
-    Group.HOLDS: "Holds",
-    Group.PATIENT: "The patient",
-    Group.HUMIDIFICATION: "Humidifier and circuit",
-    Group.SAFETY: "Safe to leave",
-    Group.ALARMS: "Alarms set",
-    Group.GAS: "Blood gas",
-}
-"""The order of the round at the bed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +91,7 @@ def _strike(facts: CourseFacts, row: Assessment, hands: Hands, sent: Sent) -> St
 
 
 def _groups(row: Assessment, course: Known, sent: Sent) -> Iterator[RowGroup]:
-    for group, heading in HEADINGS.items():
+    for group, heading in GROUP_NAMES.items():
         codes = [c for c in FIELDS if c in row.readings and FIELDS[c].group is group]
         if codes:
             values = tuple(

@@ -3,8 +3,7 @@
 Bounds are engineering judgement.
 """
 
-from datetime import timedelta
-
+from app.charting.act_time import is_to_come
 from app.charting.cross_checks.finding import Findings, Seen
 from app.charting.facts import Kind, State
 from app.charting.field import Manner, Shape
@@ -12,7 +11,6 @@ from app.charting.fields import FIELDS
 from app.charting.in_force import going_on
 from app.charting.questions import is_far
 
-CLOCK_SKEW = timedelta(minutes=2)
 MANY_JUMPS = 3
 MANY_REPEATS = 5
 """Measured values that all repeat: one volume in fifty does by chance, five at once hardly ever."""
@@ -20,7 +18,7 @@ MANY_REPEATS = 5
 
 def in_the_future(seen: Seen) -> Findings:
     """Blocked: observed more than two minutes from now."""
-    if seen.row.observed_at > seen.context.now + CLOCK_SKEW:
+    if is_to_come(seen.row.observed_at, seen.context.now):
         yield seen.block("in_the_future", (), "The time observed is still to come.")
 
 
