@@ -18,8 +18,9 @@ CANNOT_BE_KEPT = "\x00"
 
 NOT_SHOWN_BACK = frozenset(
     {"csrf", "password", "new_password", "save_key", "next", "theme", "course", "identity", "seen"}
-)
-"""What is never repeated on a page that keeps the typed text in sight."""
+) | {"version", "part", "task", "line", "treatment", "rules", "raised"}
+"""What is never repeated on a page that keeps the typed text in sight: secrets, and keys that say
+nothing to a reader."""
 
 
 @dataclass(frozen=True, slots=True)

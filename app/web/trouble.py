@@ -23,7 +23,7 @@ from app.web.identity import NeedsIdentity
 from app.web.identity_page import identity_answer
 from app.web.links import local_path
 from app.web.show import show
-from app.web.typed_labels import label_of
+from app.web.typed_labels import label_of, text_of
 
 log = structlog.get_logger("leeboard.faults")
 
@@ -186,7 +186,7 @@ def trouble_page(request: Request, trouble: Trouble) -> TroublePage:
         words=trouble.words,
         ways=(way,),
         request_id=request.state.request_id if trouble is BUG else "",
-        typed=tuple((label_of(name), text) for name, text in form.typed()),
+        typed=tuple((label_of(name), text_of(name, text)) for name, text in form.typed()),
     )
 
 

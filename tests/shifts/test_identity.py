@@ -274,3 +274,20 @@ def test_where_nothing_can_be_written_a_right_answer_still_leads_to_what_is_wron
     answer = ash.submit(check_action(ward), **PLAIN, identity=RIGHT)
     assert answer.status == 503
     assert "the disk is full" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("page", "typed", "words"),
+    [
+        ("episodes", {"act": "away.begin", "away_to": "CT"}, ("What Left the unit", "CT")),
+        ("liberation", {"act": "extubation", "breathes_now": "high_flow"}, ("High flow, nasal",)),
+        ("events", {"kind": "suction"}, ("What happened Suction",)),
+    ],
+)
+def test_what_waits_is_told_in_words(ash: Browser, ward: Ward, page, typed, words) -> None:
+    action = f"/courses/{ward.courses['L3']}/{page}"
+    ash.get(f"{action}?act={typed.get('act', '')}")
+    asked = ash.submit(action, observed_at="2026-11-25T19:20", **typed)
+    told = " ".join(asked.page.text.split())
+    assert all(each in told for each in (*words, "25 Nov 2026, 19:20"))
+    assert not [raw for raw in typed.values() if "." in raw and raw in told]
