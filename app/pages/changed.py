@@ -30,7 +30,7 @@ class Since:
 def since_shift(now: datetime, clock: UnitClock) -> Since:
     """Since the shift that runs at `now` began."""
     at = clock.shift_start(now)
-    return Since(at, f"since this shift began, {clock_time(at, now, clock)}")
+    return Since(at, f"since {clock_time(at, now, clock)}, when this shift began")
 
 
 def since_look(

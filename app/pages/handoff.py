@@ -170,7 +170,7 @@ def _changed(course: Known) -> Section:
     return Section(
         "",
         "",
-        note=f"{since.words}; steps within noise left out",
+        note=f"since {clock_time(since.at, course.now, course.clock)}; steps within noise left out",
         changes=changes_of(course, since),
         empty_words=NOTHING,
     )

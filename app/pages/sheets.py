@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from app.pages.assigned_words import cover_words
 from app.pages.bed import Known
 from app.pages.frame import CAUTIONS, Frame
 from app.pages.handoff import handoff_page
@@ -11,6 +12,7 @@ from app.pages.handoff_page import HandoffPage
 from app.pages.shown import When
 from app.pages.times import clock_time, full_time
 from app.rules.handoff_state import concern_of
+from app.rules.shift_plan import Plan
 from app.rules.unit_clock import UnitClock
 
 DESTROY_AFTER = timedelta(hours=24)
@@ -28,6 +30,8 @@ class Leaf:
     page: HandoffPage
     anchor: str
     concern: str
+    assigned: str = ""
+    """To whom the bed is assigned in the shift that runs; empty where nobody plans here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +53,10 @@ class SheetsPage:
     cautions: str = CAUTIONS
     back_href: str = ""
     overview: bool = False
+    planned: str = ""
+    """For which shift the beds are assigned; empty where nobody plans here."""
+    covers: tuple[str, ...] = ()
+    """Who covers for whom."""
     blanks: tuple[tuple[str, str], ...] = ()
     """Blank forms that lie beside a set without a server: address and label."""
 
@@ -81,10 +89,18 @@ class Made:
 
 
 def sheets_page(
-    made: Made, heading: str, courses: Sequence[Known], empty_beds: Sequence[str] = ()
+    made: Made,
+    heading: str,
+    courses: Sequence[Known],
+    empty_beds: Sequence[str] = (),
+    plan: Plan | None = None,
 ) -> SheetsPage:
-    """The handoffs of these courses, the most worrying first; inside a level in the order given."""
-    leaves = sorted((_leaf(course, made) for course in courses), key=_place)
+    """The handoffs of these courses, the most worrying first; inside a level in the order given.
+
+    `plan` is that of the shift that runs: it stands beside who has a bed and moves nothing.
+    """
+    used = plan if plan is not None and plan.used else None
+    leaves = sorted((_leaf(course, made, used) for course in courses), key=_place)
     return SheetsPage(
         title=f"{heading} · Leeboard",
         heading=heading,
@@ -94,18 +110,38 @@ def sheets_page(
         destroy=made.destroy,
         by=made.by,
         leaves=tuple(leaves),
-        empty_beds=f"Empty: {', '.join(empty_beds)}." if empty_beds else "",
+        empty_beds=_empty(empty_beds, used),
         styles=made.styles,
         back_href=made.back_href,
         overview=len(leaves) > 1,
+        planned=_shift(used, made) if used is not None else "",
+        covers=_covers(plan, made) if plan is not None else (),
     )
+
+
+def _shift(plan: Plan, made: Made) -> str:
+    start, end = (clock_time(at, made.at, made.clock) for at in (plan.starts_at, plan.ends_at))
+    return f"Assigned {start} to {end}"
+
+
+def _covers(plan: Plan, made: Made) -> tuple[str, ...]:
+    return tuple(cover_words(cover, made.at, made.clock) for cover in plan.covers_now(made.at))
+
+
+def _empty(beds: Sequence[str], plan: Plan | None) -> str:
+    """Which beds are empty, and whose the next patient in one of them would be."""
+    told = []
+    for bed in beds:
+        name = plan.assigned_name(bed) if plan is not None else ""
+        told.append(f"{bed} (assigned to {name})" if name else bed)
+    return f"Empty: {', '.join(told)}." if told else ""
 
 
 def _place(leaf: Leaf) -> int:
     return ORDER.index(leaf.concern)
 
 
-def _leaf(course: Known, made: Made) -> Leaf:
+def _leaf(course: Known, made: Made, plan: Plan | None) -> Leaf:
     frame = Frame("", made.unit_name, "", "", made.moment)
     page = handoff_page(frame, course, editable=False)
     level, _ = concern_of(course.facts)
@@ -113,4 +149,5 @@ def _leaf(course: Known, made: Made) -> Leaf:
     sections = tuple(
         replace(section, anchor=f"{anchor}-{section.key}") for section in page.sections
     )
-    return Leaf(replace(page, ages=False, sections=sections), anchor, level)
+    assigned = (plan.assigned_name(page.banner.bed) or "nobody") if plan is not None else ""
+    return Leaf(replace(page, ages=False, sections=sections), anchor, level, assigned)

@@ -87,7 +87,8 @@ def _drawn(database: Database, words: SiteWords, now: datetime) -> tuple[Unit, d
     made = Made(now, clock_of(unit), unit.name, STYLES)
     pages = Pages()
     handoff = pages.text(
-        "print/sheets.html", sheets_page(made, "Unit handoff", found.courses, found.empty)
+        "print/sheets.html",
+        sheets_page(made, "Unit handoff", found.courses, found.empty, found.plan),
     )
     blank = pages.text("print/blank.html", blank_page(made, words=words))
     texts = {"handoff.html": without_server(handoff), "blank.html": blank}

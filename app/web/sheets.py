@@ -12,6 +12,8 @@ from app.pages.site_words import SiteWords
 from app.record.beds import occupants, unit_beds
 from app.record.courses import course_facts
 from app.record.judging import judging
+from app.rules.shift_plan import Plan
+from app.web.shift_plan import plan_of
 
 STYLES = (
     "css/tokens.css",
@@ -32,6 +34,8 @@ class InBeds:
 
     courses: tuple[Known, ...]
     empty: tuple[str, ...]
+    plan: Plan
+    """Who is to have which bed in the shift that runs."""
 
 
 def paper_in(text: str) -> str:
@@ -50,7 +54,9 @@ def in_beds(session: Session, unit_id: str, now: datetime, words: SiteWords) -> 
     taken = occupants(session, unit_id)
     ids = [taken[bed.id] for bed in beds if bed.id in taken]
     empty = tuple(bed.code for bed in beds if bed.id not in taken)
-    return InBeds(known_of(session, unit_id, ids, now, words), empty)
+    clock = judging(session, unit_id, now).clock
+    plan = plan_of(session, unit_id, clock, clock.shift_start(now), now)
+    return InBeds(known_of(session, unit_id, ids, now, words), empty, plan)
 
 
 def known_of(

@@ -9,6 +9,7 @@ from app.record.assignments import assignments, covers
 from app.record.beds import unit_beds
 from app.record.people import list_people
 from app.rules.shift_plan import Plan
+from app.rules.unit_clock import UnitClock
 from app.web.kept import Memory
 from app.web.visit import Visit
 
@@ -41,13 +42,20 @@ def _plan_at(visit: Visit, memory: Memory, at: datetime) -> Plan:
 
 def read_plan(session: Session, visit: Visit, starts_at: datetime) -> Plan:
     """The plan of the shift that begins then."""
-    codes = {bed.id: bed.code for bed in unit_beds(session, visit.unit.id)}
-    chosen = assignments(session, visit.unit.id, starts_at)
+    return plan_of(session, visit.unit.id, visit.clock, starts_at, visit.now)
+
+
+def plan_of(
+    session: Session, unit_id: str, clock: UnitClock, starts_at: datetime, now: datetime
+) -> Plan:
+    """The plan of a unit's shift that begins then."""
+    codes = {bed.id: bed.code for bed in unit_beds(session, unit_id)}
+    chosen = assignments(session, unit_id, starts_at)
     return Plan(
         starts_at=starts_at,
-        ends_at=visit.clock.shift_end(starts_at),
+        ends_at=clock.shift_end(starts_at),
         assigned={codes[bed]: each for bed, each in chosen.items()},
-        covers=covers(session, visit.unit.id, min(starts_at, visit.now)),
+        covers=covers(session, unit_id, min(starts_at, now)),
     )
 
 

@@ -102,4 +102,4 @@ def test_the_bed_page_leads_with_what_changed_since_this_reader_looked(
     assert "no change of settings" in text
     other = ash.another()
     other.sign_in("birch", PASSWORD)
-    assert "since this shift began" in main_of(other, course)
+    assert "since 19:00, when this shift began" in main_of(other, course)

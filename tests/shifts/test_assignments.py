@@ -266,3 +266,18 @@ def test_who_is_covered_for_cannot_cover(ash: Browser, ward: Ward, clock: Clock)
     crossed = cover(ash, ward, clock, "birch", "ash")
     assert "Ash covers for Birch in that time" in crossed.page.text
     assert "already" in cover(ash, ward, clock, "ash", "birch").page.text
+
+
+def test_the_printed_unit_says_to_whom_each_bed_is_assigned(
+    ash: Browser, cedar: Browser, ward: Ward
+) -> None:
+    assert "Assigned 19:00" not in ash.get("/print/sheets").text
+    plan(cedar, ward, L3="birch", L11="ash")
+    page = ash.get("/print/sheets").page
+    assert "Assigned 19:00 to 26 Nov 07:00: Birch." in " ".join(page.text.split())
+    assert "L11 (assigned to Ash)" in page.text
+    (table,) = [each for each in page.root.all("table") if each["class"] == "overview"]
+    rows = {row.text.split()[0]: row.text for row in table.all("tr")}
+    assert rows["L3"].endswith("Birch")
+    assert rows["L5"].endswith("nobody")
+    assert "Assigned" not in ash.get(f"/print/sheets?of={ward.courses['L3']}").text

@@ -14,6 +14,7 @@ from app.pages.print_page import PrintPage, print_links
 from app.pages.sheets import Made, sheets_page
 from app.pages.times import full_time
 from app.record.beds import occupants, unit_beds
+from app.rules.shift_plan import Plan
 from app.web.assets import static_url
 from app.web.courses import course_here
 from app.web.dependencies import Reader
@@ -37,10 +38,10 @@ def choose(request: Request, visit: Reader, paper: str = "") -> Response:
 @router.get("/print/sheets")
 def sheets(request: Request, visit: Reader, of: str = "unit", paper: str = "") -> Response:
     """The handoffs of the unit, of whoever asks, or of one patient, each on its own sheets."""
-    heading, courses, empty = _chosen(visit, of)
+    heading, courses, empty, plan = _chosen(visit, of)
     with visit.writing() as writing:
         note_print(writing, [course.facts.course_id for course in courses], "handoff")
-    page = sheets_page(_made(visit, paper_in(paper)), heading, courses, empty)
+    page = sheets_page(_made(visit, paper_in(paper)), heading, courses, empty, plan)
     return show(request, "print/sheets.html", page)
 
 
@@ -54,21 +55,21 @@ def blank(request: Request, visit: Reader, family: str = "", paper: str = "") ->
     return show(request, "print/blank.html", blank_page(made, families, visit.site.words))
 
 
-Chosen = tuple[str, tuple[Known, ...], tuple[str, ...]]
+Chosen = tuple[str, tuple[Known, ...], tuple[str, ...], Plan | None]
 
 
 def _chosen(visit: Visit, of: str) -> Chosen:
-    """What the address asks for: its heading, the patients, and beds with nobody in them."""
+    """What the address asks for: its heading, the patients, beds with nobody in them, the plan."""
     if of not in ("unit", "mine"):
         course_here(visit, of)
         with visit.reading() as session:
             one = known_of(session, visit.unit.id, [of], visit.now, visit.site.words)
-        return "Handoff", one, ()
+        return "Handoff", one, (), None
     with visit.reading() as session:
         found = in_beds(session, visit.unit.id, visit.now, visit.site.words)
     if of == "mine":
-        return "Handoff of my beds", _mine(visit, found.courses), ()
-    return "Unit handoff", found.courses, found.empty
+        return "Handoff of my beds", _mine(visit, found.courses), (), found.plan
+    return "Unit handoff", found.courses, found.empty, found.plan
 
 
 def _mine(visit: Visit, courses: Sequence[Known]) -> tuple[Known, ...]:
