@@ -7,10 +7,16 @@ from app.actions.handoff_step import StepRefused, worded
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.handing_over import Task, TaskState
+from app.charting.liberation import OPEN_AFTER
 from app.record.errors import NotFound
 from app.record.handoffs import tasks
 from app.record.tables import TaskRow
 from app.record.writing import Writing
+
+WAITS_FOR_A_FACT = (
+    "This is closed by charting the fact itself: the task leads there. To close it without, write "
+    "why."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +33,8 @@ def settle_task(writing: Writing, course_id: str, settled: Settled, *, save_key:
     """Write the task's next version; returns its id. What it said before stays readable.
 
     Raises NotFound, and StepRefused for a task that is settled already, that was not done without
-    a reason, or that was moved without a time.
+    a reason, or that was moved without a time. A task that waits for a fact is done by charting
+    it; without the fact it says why it is closed.
     """
     content = asdict(settled)
     done = did_before(writing, course_id, save_key, content)
@@ -55,6 +62,8 @@ def _next_version(course_id: str, task: Task, settled: Settled) -> TaskRow:
     if settled.state is TaskState.MOVED and settled.due_at is None:
         raise StepRefused("Write the new time of the task.")
     wants_reason = settled.state is TaskState.NOT_DONE
+    if settled.state is TaskState.DONE and task.rule in OPEN_AFTER and not settled.reason.strip():
+        raise StepRefused(WAITS_FOR_A_FACT)
     reason = worded(settled.reason, "why it was not done") if wants_reason else settled.reason
     return TaskRow(
         supersedes_id=task.version_id,

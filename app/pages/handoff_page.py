@@ -33,6 +33,8 @@ class TaskLine:
     """What became of it, "done 18:40, Ash"; empty while it is open and was never moved."""
     author: str
     is_open: bool
+    ways: tuple[NavLink, ...] = ()
+    """Where the fact is charted that closes it; empty for what is simply done."""
 
 
 @dataclass(frozen=True, slots=True)

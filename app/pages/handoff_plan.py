@@ -1,9 +1,11 @@
 """What is left to do and what may come, as lines of the page."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from app.charting.handing_over import Source, Task, TaskState
+from app.charting.liberation import AGAIN, OPEN_AFTER
 from app.pages.bed import Known
+from app.pages.frame import NavLink
 from app.pages.handoff_page import PlanForms, TaskLine
 from app.pages.if_then_words import offered_ifs
 from app.pages.times import clock_time, when_in
@@ -41,7 +43,18 @@ def _line(task: Task, course: Known) -> TaskLine:
         became=_became(task, course),
         author=task.author,
         is_open=task.is_open,
+        ways=tuple(_ways(task, course)) if task.is_open else (),
     )
+
+
+def _ways(task: Task, course: Known) -> Iterator[NavLink]:
+    """The forms that chart what an unplanned extubation left open; each closes its task."""
+    base = f"/courses/{course.facts.course_id}"
+    if task.rule == AGAIN:
+        yield NavLink("Re-intubated", f"{base}/airway?act=placed")
+        yield NavLink("Not re-intubated", f"{base}/liberation?act=told")
+    elif task.rule in OPEN_AFTER:
+        yield NavLink("Chart it", f"{base}/liberation?act=told")
 
 
 def _became(task: Task, course: Known) -> str:

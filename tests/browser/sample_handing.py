@@ -61,6 +61,21 @@ TASKS = (
         True,
     ),
     TaskLine(
+        "t4",
+        "Tube out unplanned: re-intubated or not",
+        "open",
+        at("03:10"),
+        "",
+        "by the unit's rule",
+        "",
+        "Ash",
+        True,
+        (
+            NavLink("Re-intubated", "/courses/5/airway?act=placed"),
+            NavLink("Not re-intubated", "/courses/5/liberation?act=told"),
+        ),
+    ),
+    TaskLine(
         "t3",
         "Cuff by manometer",
         "not_done",

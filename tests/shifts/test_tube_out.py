@@ -144,3 +144,28 @@ def test_no_plateau_is_owed_once_the_tube_is_out(ash: Browser, bed: str, clock: 
     clock.forward(hours=13)
     ash.sign_in("ash", PASSWORD)
     assert "No plateau was charted" not in ash.get(bed).text
+
+
+def settle(browser: Browser, bed: str, words: str, **typed: str) -> Answer:
+    """Settle the task with these words from the handoff page."""
+    page = browser.get(f"{bed}/handoff").page
+    (line,) = [
+        li for li in page.root.all("li") if li["class"] == "task task-open" and words in li.text
+    ]
+    (form,) = line.all("form")
+    hidden = {e["name"]: e["value"] for e in form.all("input") if e["type"] == "hidden"}
+    return browser.post(form["action"], {**hidden, **typed})
+
+
+def test_what_was_left_open_leads_to_where_it_is_charted_and_is_not_simply_done(
+    ash: Browser, bed: str
+):
+    tube_out(ash, bed)
+    page = ash.get(f"{bed}/handoff").page
+    ways = {a.text.split(":")[0]: a["href"] for a in page.root.all("a") if ": Tube out" in a.text}
+    assert ways["Re-intubated"] == f"{bed}/airway?act=placed"
+    assert ways["Not re-intubated"] == ways["Chart it"] == f"{bed}/liberation?act=told"
+    refused = settle(ash, bed, "how it came out", state="done")
+    assert (refused.status, "charting the fact itself" in refused.text) == (422, True)
+    closed = settle(ash, bed, "how it came out", state="done", reason="nobody saw it")
+    assert "done 19:30, Ash: nobody saw it" in closed.page.text
