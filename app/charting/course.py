@@ -30,15 +30,19 @@ MOST_WALKS = 64
 def moments(
     facts: CourseFacts, *, adult_age_y: int, barometric_mmhg: Decimal
 ) -> tuple[Moment, ...]:
-    """Each row that counts, oldest first, as a moment; one pass over the rows not yet walked."""
-    rows = facts.standing
-    walk = _walks.take(facts.course_id)
-    anew = _Walk(facts, adult_age_y, barometric_mmhg)
-    if walk is None or not walk.goes_on(anew, rows):
-        walk = anew
+    """Each row that counts, oldest first, as a moment; one pass over the rows not yet walked.
+
+    Rows among which is one that nobody has saved are walked beside what is kept.
+    """
+    rows, walk = facts.standing, _Walk(facts, adult_age_y, barometric_mmhg)
+    is_saved = all(row.id for row in rows)
+    kept = _walks.take(facts.course_id) if is_saved else None
+    if kept is not None and kept.goes_on(walk, rows):
+        walk = kept
     walk.on_to(rows)
     found = tuple(walk.moments)
-    _walks.keep(facts.course_id, walk)
+    if is_saved:
+        _walks.keep(facts.course_id, walk)
     return found
 
 

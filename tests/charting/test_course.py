@@ -48,3 +48,11 @@ def test_whatever_is_written_a_kept_walk_is_the_walk_of_the_whole(steps):
             struck = replace(facts.assessments[0], struck="wrong bed")
             facts = replace(facts, assessments=(struck, *facts.assessments[1:]))
         assert walked(facts, KEPT) == walked(facts, f"anew {number} {steps}")
+
+
+def test_a_row_that_nobody_has_saved_is_walked_beside_what_is_kept():
+    stands = course(one("volume", 1), one("gas", 2))
+    typed = replace(stands, assessments=(*stands.assessments, replace(one("support", 3), id="")))
+    first = walked(stands, "typed beside")
+    assert len(walked(typed, "typed beside")) == 3
+    assert all(a is b for a, b in zip(first, walked(stands, "typed beside"), strict=True))
