@@ -74,7 +74,8 @@ def create_app(
     )
     app.state.site = site
     for router in ROUTERS:
-        app.include_router(router)
+        # As they stand: to include a router is to read every signature of it once more.
+        app.router.routes.extend(router.routes)
     app.mount("/static", KeptFiles(), name="static")
     return app
 
