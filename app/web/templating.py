@@ -1,42 +1,15 @@
 """Templates: strict, escaped, and given one variable, the page."""
 
 from dataclasses import asdict
-from typing import ClassVar
+from functools import cache
 
-from jinja2 import (
-    BytecodeCache,
-    Environment,
-    FileSystemLoader,
-    StrictUndefined,
-    select_autoescape,
-)
-from jinja2.bccache import Bucket
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from jinja2.utils import htmlsafe_json_dumps
 from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from app.pages.trends_page import Drawing
 from app.web.assets import assets_folder, static_url
-
-
-class CompiledOnce(BytecodeCache):
-    """What a template was compiled to, kept for every site of this process.
-
-    Jinja2 holds each entry to the checksum of the template's text, so a changed one is compiled
-    again.
-    """
-
-    _kept: ClassVar[dict[str, bytes]] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        """Fill the bucket, where its template was compiled before."""
-        code = self._kept.get(bucket.key)
-        if code is not None:
-            bucket.bytecode_from_string(code)
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        """Keep what was compiled."""
-        self._kept[bucket.key] = bucket.bytecode_to_string()
 
 
 def template_environment() -> Environment:
@@ -48,7 +21,6 @@ def template_environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
-        bytecode_cache=CompiledOnce(),
     )
     environment.filters["static_url"] = static_url
     environment.filters["drawn"] = DrawnOnce(environment)
@@ -59,6 +31,12 @@ def template_environment() -> Environment:
 def as_data(drawing: Drawing) -> Markup:
     """What a script draws, as JSON that no text in it can end early."""
     return htmlsafe_json_dumps(asdict(drawing))
+
+
+@cache
+def the_environment() -> Environment:
+    """The one of this process: a template is read and compiled once for every site in it."""
+    return template_environment()
 
 
 MOST_DRAWN = 4096
@@ -92,7 +70,7 @@ class Pages:
     """Writes pages out."""
 
     def __init__(self) -> None:
-        self._environment = template_environment()
+        self._environment = the_environment()
 
     def text(self, template: str, page: object, **more: object) -> str:
         """The template with `page` in it; `more` only where a part is returned by itself."""

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from app.web.templating import template_environment
+from app.web.templating import Pages
 from tests.browser import (
     sample_assignments,
     sample_bed,
@@ -137,7 +137,7 @@ SAMPLES: dict[str, tuple[str, Callable[[], object]]] = {
 
 def render(name: str) -> str:
     template, build = SAMPLES[name]
-    return template_environment().get_template(f"pages/{template}.html").render(page=build())
+    return Pages().text(f"pages/{template}.html", build())
 
 
 def write(folder: Path) -> None:

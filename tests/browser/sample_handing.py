@@ -22,7 +22,7 @@ from app.pages.handoff_page import (
 )
 from app.pages.handoff_round_page import RoundGroup, RoundPage, RoundRow
 from app.pages.shown import Due
-from app.web.templating import template_environment
+from app.web.templating import Pages
 from tests.browser.sample_frame import at, banner, frame
 from tests.browser.sample_handoff import handoff, said, sections
 
@@ -186,7 +186,7 @@ def kept() -> KeptPage:
         "5",
         3,
     )
-    fragment = template_environment().get_template("parts/_snapshot.html").render(page=page)
+    fragment = Pages().text("parts/_snapshot.html", page)
     return KeptPage(
         frame("Offered handoff"),
         banner(),
