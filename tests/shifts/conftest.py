@@ -10,8 +10,9 @@ from app.record.database import Database
 from tests.client import Browser, browsing
 from tests.clock import Clock
 from tests.engines import Postgresql, Sqlite
+from tests.shifts.ward_after import ward_after
 from tests.site import PASSWORD, open_site
-from tests.ward import IDENTIFIERS, Ward, open_ward
+from tests.ward import IDENTIFIERS, Ward
 
 
 @pytest.fixture
@@ -23,7 +24,7 @@ def clock() -> Clock:
 @pytest.fixture
 def opened(engine: Sqlite | Postgresql, clock: Clock) -> Iterator[tuple[Database, Ward]]:
     """A record with the ward in it, once on each engine."""
-    with engine.set_up(f"ward at {clock.now}", lambda made: open_ward(made, clock)) as opened:
+    with ward_after(engine, clock) as opened:
         yield opened
 
 

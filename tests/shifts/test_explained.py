@@ -12,9 +12,11 @@ from app.record.database import Database
 from app.record.tables import AuditLineRow, table_of
 from tests.client import Answer, Browser
 from tests.clock import Clock
+from tests.engines import Postgresql, Sqlite
 from tests.seen import Element
 from tests.shifts.checks import PLAIN
 from tests.shifts.test_corrections import correct, row_links
+from tests.shifts.ward_after import ward_after
 from tests.site import PASSWORD
 from tests.ward import Ward
 
@@ -55,7 +57,7 @@ def numbers(page: Element) -> Iterator[tuple[str, str, str]]:
                 yield place["data-key"], stands.text, link["href"]
 
 
-def opened(browser: Browser, address: str, key: str) -> str:
+def value_at(browser: Browser, address: str, key: str) -> str:
     """What the explanation shows as the value itself."""
     answer = browser.get(address)
     assert answer.status == 200
@@ -77,9 +79,9 @@ def bare(text: str) -> str:
     return text.removeprefix("= ").partition(" ")[0]
 
 
-@pytest.fixture
-def charted(ash: Browser, ward: Ward, clock: Clock) -> Browser:
+def chart_l3_and_l5(ash: Browser, ward: Ward, clock: Clock) -> None:
     """Two checks and a gas in L3, support in L5."""
+    ash.sign_in("ash", PASSWORD)
     chart(ash, ward, **PLAIN)
     clock.forward(minutes=10)
     chart(ash, ward, kind="?kind=gas", **GAS)
@@ -87,6 +89,21 @@ def charted(ash: Browser, ward: Ward, clock: Clock) -> Browser:
     ash.sign_in("ash", PASSWORD)
     chart(ash, ward, **{**PLAIN, "plateau_pressure_obs": "28", "tidal_volume_obs": "425"})
     chart(ash, ward, "L5", **SUPPORT)
+
+
+@pytest.fixture
+def opened(
+    request: pytest.FixtureRequest, engine: Sqlite | Postgresql, clock: Clock
+) -> Iterator[tuple[Database, Ward]]:
+    """The ward's record; charted in, where a test asks for that."""
+    is_charted = "charted" in request.fixturenames
+    with ward_after(engine, clock, chart_l3_and_l5 if is_charted else None) as made:
+        yield made
+
+
+@pytest.fixture
+def charted(ash: Browser) -> Browser:
+    """Ash, who has charted there."""
     return ash
 
 
@@ -101,7 +118,7 @@ def test_every_number_of_the_bed_page_opens_to_a_page_that_shows_the_same(
     differ = [
         (key, text, address)
         for key, text, address in dict.fromkeys(found)
-        if bare(opened(charted, address, key)) != bare(text)
+        if bare(value_at(charted, address, key)) != bare(text)
     ]
     assert not differ
 
@@ -114,7 +131,7 @@ def test_every_number_of_the_board_and_the_handoff_page_opens_to_the_same(
     found = list(numbers(charted.get(address).page.root))
     assert {"driving_pressure", "vt_per_pbw", "spo2"} <= {key for key, _, _ in found}
     assert not [
-        (key, text) for key, text, href in found if bare(opened(charted, href, key)) != bare(text)
+        (key, text) for key, text, href in found if bare(value_at(charted, href, key)) != bare(text)
     ]
 
 
@@ -281,7 +298,7 @@ def test_each_of_its_values_opens_in_its_turn(charted: Browser, ward: Ward) -> N
     page = explained(charted, ward, "plateau_pressure_obs").page
     (past,) = (place for place in page.root.all("section") if place["class"] == "past")
     assert [
-        (bare(text), bare(opened(charted, href, key))) for key, text, href in numbers(past)
+        (bare(text), bare(value_at(charted, href, key))) for key, text, href in numbers(past)
     ] == [
         ("28", "28"),
         ("26", "26"),
@@ -293,7 +310,7 @@ def test_two_rows_of_one_moment_are_told_apart(ash: Browser, ward: Ward) -> None
     chart(ash, ward, **{**PLAIN, "plateau_pressure_obs": "27"})
     page = ash.get(f"/courses/{ward.courses['L3']}").page.root
     row = next(row for row in page.all("tr") if row["data-key"] == "plateau_pressure_obs")
-    shown = [(text, opened(ash, href, key)) for key, text, href in numbers(row)]
+    shown = [(text, value_at(ash, href, key)) for key, text, href in numbers(row)]
     assert [(text, bare(same)) for text, same in shown] == [("26", "26"), ("27", "27")]
 
 
