@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime
-from multiprocessing import get_context
 
 import pytest
 
@@ -17,6 +16,7 @@ from app.record.opening import Opening, opening, read_opening
 from tests.actions.hammer import hammer
 from tests.actions.scene import Shift
 from tests.clock import Clock
+from tests.processes import FORKED
 from tests.ward import open_ward
 
 PROCESSES, SAVES = 4, 50
@@ -102,7 +102,7 @@ def test_four_at_one_bed_contradict_each_other_and_every_reading_stands_once(dat
         (url, shift.ward.staff[name], course, shift.clock(), SAVES, seed)
         for seed, name in enumerate(names[:PROCESSES])
     ]
-    with get_context("spawn").Pool(PROCESSES) as pool:
+    with FORKED.Pool(PROCESSES) as pool:
         accepted = [one for some in pool.starmap(hammer, work) for one in some]
     rows = {row.id: row for row in shift.facts().assessments}
     assert len(accepted) == PROCESSES * SAVES

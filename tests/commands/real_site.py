@@ -7,17 +7,26 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from signal import SIGTERM
 
 import httpx
 
 from tests.client import filled_in
+from tests.processes import ROOT, leeboard
 from tests.seen import Page
 from tests.site import SECRET
 
-ROOT = Path(__file__).parents[2]
 PATIENCE_S = 30
+
+
+@dataclass(frozen=True)
+class Done:
+    """What became of a command."""
+
+    returncode: int | None
+    stdout: str
+    stderr: str
 
 
 class Operator:
@@ -35,17 +44,16 @@ class Operator:
             "LEEBOARD_IDENTITY_DIGITS": "0",
         }
 
-    def types(self, *words: str, answers: str = "") -> subprocess.CompletedProcess[str]:
+    def types(self, *words: str, answers: str = "") -> Done:
         """One command, to its end."""
-        return subprocess.run(
-            [sys.executable, "-m", "app", *words],
-            cwd=ROOT,
-            env=self.environment,
-            input=answers,
-            capture_output=True,
-            text=True,
-            check=False,
-        )
+        typed, said, complained = (self.folder / name for name in ("typed", "said", "complained"))
+        typed.write_text(answers)
+        for file in (said, complained):
+            file.write_bytes(b"")
+        process = leeboard(words, self.environment, typed, said, complained)
+        process.start()
+        process.join()
+        return Done(process.exitcode, said.read_text(), complained.read_text())
 
     def does(self, *words: str, answers: str = "") -> str:
         """The same where it has to succeed; returns what it printed."""
@@ -53,25 +61,30 @@ class Operator:
         assert done.returncode == 0, done.stderr or done.stdout
         return done.stdout
 
+    def begins(self, *words: str) -> str:
+        """The same as a shell begins it: a Python of its own, which imports the program anew."""
+        line = [sys.executable, "-m", "app", *words]
+        return subprocess.run(
+            line, cwd=ROOT, env=self.environment, capture_output=True, text=True, check=True
+        ).stdout
+
     @contextmanager
     def serving(self) -> Iterator["Visitor"]:
         """The site, served until the block ends, and somebody in front of it."""
         port = free_port()
-        with self.log.open("a") as log:
-            server = subprocess.Popen(
-                [sys.executable, "-m", "app", "serve", "--port", str(port)],
-                cwd=ROOT,
-                env=self.environment,
-                stderr=log,
-            )
-            visitor = Visitor(f"http://127.0.0.1:{port}")
-            try:
-                visitor.wait_until_ready()
-                yield visitor
-            finally:
-                visitor.client.close()
-                server.send_signal(SIGTERM)
-                server.wait(PATIENCE_S)
+        nothing, said = Path(os.devnull), self.folder / "said"
+        words = ("serve", "--port", str(port))
+        server = leeboard(words, self.environment, nothing, said, self.log)
+        server.start()
+        visitor = Visitor(f"http://127.0.0.1:{port}")
+        try:
+            visitor.wait_until_ready()
+            yield visitor
+        finally:
+            visitor.client.close()
+            server.terminate()
+            server.join(PATIENCE_S)
+            assert not server.is_alive()
 
 
 def free_port() -> int:

@@ -60,7 +60,7 @@ def stores(request, tmp_path: Path, engine_name: str) -> Iterator[Stores]:
 
 
 def set_up(operator: Operator) -> None:
-    assert "it was empty" in operator.does("migrate")
+    assert "it was empty" in operator.begins("migrate")
     operator.does(
         *("unit", "add", "elm", "--name", "Unit Elm", "--zone", "Europe/Berlin"),
         *("--beds", "E1 E2 E3", "--shifts", "06:00 14:00 22:00"),

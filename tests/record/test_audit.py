@@ -4,7 +4,6 @@ import json
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from itertools import pairwise
-from multiprocessing import get_context
 
 import pytest
 from sqlalchemy import text
@@ -15,6 +14,7 @@ from app.record.canonical import row_sha256, sha256, values_of
 from app.record.database import Database
 from app.record.people import set_up_person
 from app.record.tables import PatientRow
+from tests.processes import FORKED
 from tests.record.scene import Scene
 from tests.record.writers import write_many
 
@@ -83,9 +83,8 @@ def test_eight_threads_at_once_make_one_chain(scene):
 def test_three_processes_at_once_make_one_chain(scene):
     url = scene.database.url.render_as_string(hide_password=False)
     before = len(lines_of(scene))
-    spawn = get_context("spawn")
     processes = [
-        spawn.Process(target=write_many, args=(url, scene.therapist, TIMES)) for _ in range(3)
+        FORKED.Process(target=write_many, args=(url, scene.therapist, TIMES)) for _ in range(3)
     ]
     for process in processes:
         process.start()
