@@ -7,17 +7,18 @@ from datetime import datetime, timedelta
 from random import Random
 
 from app.actions.admit_patient import AirwayPlaced
+from app.charting.after_tube import AFTER_TUBE
 from app.charting.facts import Kind
 from app.charting.mode_families import family_of
 from app.charting.typed_check import TypedCheck
 from app.rules.due import next_check
 from seed_demo import sight
 from seed_demo.checks import Sheet, gas
-from seed_demo.entries import AirwaySet, Began, Charted, Ended, Entry
+from seed_demo.entries import AirwaySet, Began, Charted, Ended, Entry, TubeOut
 from seed_demo.patient import Patient, Truth
 from seed_demo.pen import Pen
 from seed_demo.shift import Span
-from seed_demo.story import Bedside, Phase
+from seed_demo.story import Bedside, Phase, airway
 from seed_demo.support import Support
 from seed_demo.therapist import Change, decide
 from seed_demo.when import wall_moments
@@ -170,8 +171,8 @@ class BedsideRun:
             seen.pop("hold_passive")
         if self._first_of_shift(visit):
             seen = {**sight.alarms(seen, self._support), **sight.SWEEP, **seen}
-        family, airway = self._support.family, self._airway_at(visit.at).category
-        return self._sheet.full(visit.at, family, airway, {**seen, **more}, reasons)
+        family, place = self._support.family, self._airway_at(visit.at).category
+        return self._sheet.full(visit.at, family, place, {**seen, **more}, reasons)
 
     def _breathing(self, truth: Truth) -> dict[str, str]:
         seen = sight.breathing(truth, self._support, self._pen)
@@ -208,8 +209,8 @@ class BedsideRun:
         if self._missed(visit.at):
             for code in ("plateau_pressure_obs", "hold_passive", "peep_total"):
                 seen.pop(code, None)
-        family, airway = self._support.family, self._airway_at(visit.at).category
-        return self._sheet.brief(visit.at, family, airway, seen)
+        family, place = self._support.family, self._airway_at(visit.at).category
+        return self._sheet.brief(visit.at, family, place, seen)
 
     def _gas(self, visit: Visit) -> TypedCheck:
         truth, specimen = self._truth(visit.at), self._told.manner.specimen
@@ -220,6 +221,9 @@ class BedsideRun:
         for changed in self._told.airways:
             if changed.since.before(self._span.now, self._span.clock) <= at:
                 placed = changed.placed
+        out = self._told.extubated
+        if out is not None and out.since.before(self._span.now, self._span.clock) <= at:
+            placed = airway(AFTER_TUBE[out.details["breathes_now"]].airway)
         return placed
 
     # -- what is written -------------------------------------------------------------------
@@ -236,6 +240,10 @@ class BedsideRun:
         for changed in self._told.airways:
             at = changed.since.before(self._span.now, self._span.clock)
             yield AirwaySet(at + timedelta(minutes=6), self._duty(at), at, changed)
+        out = self._told.extubated
+        if out is not None:
+            at = out.since.before(self._span.now, self._span.clock)
+            yield TubeOut(at + timedelta(minutes=6), self._duty(at), at, out)
 
     def _happenings(self) -> Iterator[Entry]:
         now, clock = self._span.now, self._span.clock

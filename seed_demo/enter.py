@@ -8,12 +8,14 @@ from decimal import Decimal
 from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import HeldUp, add_check
 from app.actions.record_event import NewEvent, write_details
+from app.actions.remove_tube import Removal, remove_tube
 from app.charting.facts import Kind, Targets
+from app.charting.liberation import EXTUBATION
 from app.charting.typed_check import TypedCheck
 from app.record.courses import course_facts
 from app.record.tables import AirwayRow, EventEndRow, EventRow
 from app.record.writing import Writing
-from seed_demo.entries import Admitted, AirwaySet, Began, Charted, Ended, Entry, Noted
+from seed_demo.entries import Admitted, AirwaySet, Began, Charted, Ended, Entry, Noted, TubeOut
 from seed_demo.hand_over import hand_over, note
 from seed_demo.story import Bedside, Who
 
@@ -50,6 +52,8 @@ def enter(writing: Writing, taken: Taken, entry: Entry, people: Mapping[str, str
             _end(writing, taken, entry)
         case AirwaySet():
             _set_airway(writing, taken, entry)
+        case TubeOut():
+            _extubate(writing, taken, entry)
         case Noted():
             for heading, words in entry.notes.items():
                 note(writing, taken.course_id, heading, words)
@@ -180,3 +184,10 @@ def _set_airway(writing: Writing, taken: Taken, entry: AirwaySet) -> None:
     )
     writing.add(row)
     writing.audit("change_airway", course_id=taken.course_id, subject=row)
+
+
+def _extubate(writing: Writing, taken: Taken, entry: TubeOut) -> None:
+    told = entry.extubated
+    details = {**told.details, "cuff_leak_ml": told.leak_ml}
+    removal = Removal(EXTUBATION, entry.observed_at, details, Decimal(told.leak_ml))
+    remove_tube(writing, taken.course_id, removal)

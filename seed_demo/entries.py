@@ -6,7 +6,7 @@ from datetime import datetime
 
 from app.charting.typed_check import TypedCheck
 from seed_demo.plan import Plan
-from seed_demo.story import NewAirway
+from seed_demo.story import Extubated, NewAirway
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,14 @@ class AirwaySet(Written):
 
 
 @dataclass(frozen=True, slots=True)
+class TubeOut(Written):
+    """The tube came out as planned, told as the form for it tells it."""
+
+    observed_at: datetime
+    extubated: Extubated
+
+
+@dataclass(frozen=True, slots=True)
 class Noted(Written):
     """A person's words under some headings of the handoff page."""
 
@@ -93,5 +101,15 @@ class Accepted(Written):
 
 
 Entry = (
-    Admitted | Charted | Began | Ended | AirwaySet | Noted | Planned | Taken | Offered | Accepted
+    Admitted
+    | Charted
+    | Began
+    | Ended
+    | AirwaySet
+    | TubeOut
+    | Noted
+    | Planned
+    | Taken
+    | Offered
+    | Accepted
 )

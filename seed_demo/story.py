@@ -94,6 +94,16 @@ class NewAirway:
 
 
 @dataclass(frozen=True, slots=True)
+class Extubated:
+    """The tube comes out as planned: the checklist and what is breathed then, by the codes of the
+    form; `leak_ml` as it was read."""
+
+    since: When
+    details: Mapping[str, str]
+    leak_ml: str
+
+
+@dataclass(frozen=True, slots=True)
 class Slip:
     """A wrong number at one round that was asked about and let stand."""
 
@@ -133,6 +143,8 @@ class Bedside:
     manner: Manner = field(default_factory=Manner)
     happenings: tuple[Happening, ...] = ()
     airways: tuple[NewAirway, ...] = ()
+    """Changes of the airway but for an extubation, which says itself what is in place then."""
+    extubated: Extubated | None = None
     plan: Plan = field(default_factory=Plan)
     notes: Mapping[str, str] = field(default_factory=dict)
     """Words under each heading, as written for the newest handoff."""

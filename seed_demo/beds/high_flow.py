@@ -1,13 +1,14 @@
-"""L9: extubated yesterday, on high-flow oxygen; mechanics have no meaning there."""
+"""L9: screened, tried and extubated to high-flow oxygen; mechanics have no meaning there."""
 
 from datetime import time
 
+from app.charting.fields.liberation import OF_AN_EXTUBATION
 from seed_demo.patient import Condition
+from seed_demo.screens import passed_trial, screened
 from seed_demo.story import (
     Bedside,
-    Happening,
+    Extubated,
     Manner,
-    NewAirway,
     Phase,
     Room,
     Story,
@@ -19,7 +20,9 @@ from seed_demo.usual import AWAKE, SEDATED, high_flow, pressure_support, volume_
 from seed_demo.wander import Arc, level
 from seed_demo.when import Ago, At
 
-TRIAL, OUT = At(time(9, 0), 26), At(time(10, 40), 14)
+AWAKE_SINCE, OUT = At(time(9, 0), 26), At(time(10, 40), 14)
+SCREENED, TRIED = At(time(5, 20), 14 + 16 / 3), At(time(9, 30), 14 + 7 / 6)
+"""On the morning of the extubation: as much further back as they lie before it."""
 
 NOTES = {
     "course": "Rib fracture, pneumonia, six days of tube.",
@@ -33,8 +36,9 @@ STORY = Story(
     bed="L9",
     headline="High-flow after extubation",
     told=(
-        "From volume control over pressure support to a cannula. Driving pressure and compliance "
-        "end with the tube; the ratio of oxygenation to rate takes their place."
+        "Screened, an hour's breathing trial passed, extubated as planned to a cannula. Driving "
+        "pressure and compliance end with the tube; the ratio of oxygenation to rate takes their "
+        "place."
     ),
     bedside=Bedside(
         who=Who(
@@ -56,21 +60,31 @@ STORY = Story(
             heart_rate=level(92),
         ),
         airway=airway("ett_oral", "8.0", "23", depth_reference="lip", side="right"),
-        airways=(NewAirway(OUT, "placed", airway("nasal_cannula")),),
+        extubated=Extubated(
+            OUT,
+            {
+                **dict.fromkeys(OF_AN_EXTUBATION, "yes"),
+                "breathes_now": "high_flow",
+                "stridor": "no",
+                "voice": "yes",
+            },
+            "220",
+        ),
         phases=(
             Phase(Support(*volume_control(440, 18, 8, 40))),
-            Phase(Support(*pressure_support(8, 5, 35)), TRIAL, "awake, trial of breathing alone"),
+            Phase(Support(*pressure_support(8, 5, 35)), AWAKE_SINCE, "awake, breathes alone"),
             Phase(Support(*high_flow(50, 45)), OUT, "extubated"),
         ),
         started=Ago(146),
         room=Room(fio2=(35, 60), peep=(5, 8)),
         manner=Manner(
             seen=SEDATED,
-            then=((TRIAL, AWAKE), (OUT, {"position": "sitting", "work_of_breathing": "mild"})),
+            then=(
+                (AWAKE_SINCE, AWAKE),
+                (OUT, {"position": "sitting", "work_of_breathing": "mild"}),
+            ),
         ),
-        happenings=(
-            Happening("extubation", OUT, "Extubated as planned, strong cough, voice, no stridor"),
-        ),
+        happenings=(screened(at=SCREENED), passed_trial(TRIED)),
         notes=NOTES,
         by_day="cedar",
     ),

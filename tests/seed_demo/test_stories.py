@@ -1,5 +1,6 @@
 """Each bed shows what its story tells, in the numbers that the program works out."""
 
+from datetime import timedelta
 from statistics import median
 
 import pytest
@@ -139,6 +140,23 @@ def test_after_extubation_only_what_high_flow_has_is_judged(larch):
     assert summary.airway.category == "nasal_cannula"
     assert larch.statement("L9", "driving_pressure").verdict is Verdict.NOT_APPLICABLE
     assert larch.values("L9", "rox")[-1] > 4.88
+
+
+def test_a_trial_was_passed_before_the_extubation_and_its_checklist_stands(larch):
+    events = {event.kind: event for event in larch.facts["L9"].events}
+    screen, trial = events["trial_screen"], events["breathing_trial"]
+    out = events["extubation"]
+    assert screen.observed_at < trial.observed_at < trial.ended_at < out.observed_at
+    assert out.observed_at - trial.ended_at <= timedelta(minutes=10)
+    assert trial.detail("trial_outcome") == "passed"
+    assert "now high flow, nasal cannula; cuff leak 220 mL" in out.words
+    removed = larch.facts["L9"].airways[-1]
+    assert (removed.act, removed.words, removed.observed_at) == (
+        "removed",
+        "planned",
+        out.observed_at,
+    )
+    assert "tube_out" not in " ".join(task.rule for task in larch.facts["L9"].tasks)
 
 
 def test_without_a_height_volume_per_kilogram_cannot_be_judged(larch):
