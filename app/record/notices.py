@@ -11,7 +11,17 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import BindParameter, Boolean, Row, Select, Table, bindparam, or_, select
+from sqlalchemy import (
+    BindParameter,
+    Boolean,
+    ColumnElement,
+    Row,
+    Select,
+    Table,
+    bindparam,
+    or_,
+    select,
+)
 from sqlmodel import Session
 
 from app.record.beds import occupants, unit_beds
@@ -118,6 +128,12 @@ def _events(session: Session, asked: Asked) -> Found:
     ]
 
 
+def _of_unit(table: Table) -> ColumnElement[bool]:
+    """The row's course. By an expression, so that no engine begins with the unit's courses and
+    walks all that was ever written in them: the rows of the last day are few, and come first."""
+    return COURSE.c.id == table.c.course_id.concat("")
+
+
 # Built once: they stand over every page, and building them would cost more than answering them.
 _UNIT: BindParameter[str] = bindparam("unit")
 _STAFF: BindParameter[str] = bindparam("staff")
@@ -127,7 +143,7 @@ _STRUCK = (
     select(STRIKE, ROW.c.id.label("row_id"), ROW.c.observed_at, STAFF.c.display_name)
     .join(ROW, ROW.c.id == STRIKE.c.assessment_id)
     .join(STAFF, STAFF.c.id == STRIKE.c.author_id)
-    .join(COURSE, COURSE.c.id == STRIKE.c.course_id)
+    .join(COURSE, _of_unit(STRIKE))
     .where(STRIKE.c.id >= _SINCE, STRIKE.c.reason != "", COURSE.c.unit_id == _UNIT)
     .where(ROW.c.author_id == _STAFF, STRIKE.c.author_id != _STAFF)
 )
@@ -135,7 +151,7 @@ _CORRECTED = (
     select(READING, ROW.c.id.label("row_id"), STAFF.c.display_name)
     .join(ROW, ROW.c.id == READING.c.assessment_id)
     .join(STAFF, STAFF.c.id == READING.c.author_id)
-    .join(COURSE, COURSE.c.id == READING.c.course_id)
+    .join(COURSE, _of_unit(READING))
     .where(READING.c.id >= _SINCE, READING.c.supersedes_id.is_not(None))
     .where(COURSE.c.unit_id == _UNIT)
     .where(ROW.c.author_id == _STAFF, READING.c.author_id != _STAFF)
@@ -155,7 +171,7 @@ def _heights_of() -> Select[Any]:
         select(BODY, before.c.height_cm.label("height_before"), STAFF.c.display_name)
         .join(before, before.c.id == BODY.c.supersedes_id)
         .join(STAFF, STAFF.c.id == BODY.c.author_id)
-        .join(COURSE, COURSE.c.id == BODY.c.course_id)
+        .join(COURSE, _of_unit(BODY))
         .where(BODY.c.id >= _SINCE, COURSE.c.unit_id == _UNIT, BODY.c.author_id != _STAFF)
         .where(before.c.height_cm.is_not(None))
         .where(or_(charted.exists(), bindparam("leads", type_=Boolean)))
@@ -178,7 +194,7 @@ def _events_of(table: Table, at: str) -> Select[Any]:
         asked = asked.join(EVENT, EVENT.c.id == table.c.event_id)
     return (
         asked.join(STAFF, STAFF.c.id == table.c.author_id)
-        .join(COURSE, COURSE.c.id == table.c.course_id)
+        .join(COURSE, _of_unit(table))
         .where(table.c.id >= _SINCE, or_(table.c.struck.is_not(None), table.c.why.is_not(None)))
         .where(COURSE.c.unit_id == _UNIT)
         .where(before.c.author_id == _STAFF, table.c.author_id != _STAFF)
