@@ -10,8 +10,10 @@ from datetime import datetime
 from itertools import groupby, pairwise
 
 from app.charting.course_ends import end_words
+from app.charting.episodes import IN_ITS_LINE, SCREEN
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import CourseFacts, Event
+from app.charting.fields.episodes import SCREEN_ITEMS
 from app.charting.handing_over import StepKind
 from app.charting.mode_families import family_of
 from app.pages import airway_words
@@ -107,8 +109,8 @@ def _event(event: Event, facts: CourseFacts) -> Iterator[Told]:
     kind = EVENT_KINDS.get(event.kind)
     label = kind.label if kind is not None else event.kind
     first, last = event.observed_at, event.ended_at
-    words = _joined(event.words or label, _said_at(event, first))
-    yield Told(first, "Event", words, event.author, href)
+    more = _said_at(event, first, without=SAID_BY_THE_LINE.get(event.kind, ()))
+    yield Told(first, "Event", _joined(event.words or label, more), event.author, href)
     for said in event.said:
         if said.observed_at not in (first, last):
             told = _joined(label, detail_words(said))
@@ -139,8 +141,13 @@ def _undone(course: Known) -> Iterator[Told]:
             yield Told(airway.observed_at, "Airway", words, airway.author, href, struck)
 
 
-def _said_at(event: Event, at: datetime) -> str:
-    return ", ".join(detail_words(said) for said in event.said if said.observed_at == at)
+SAID_BY_THE_LINE = {**IN_ITS_LINE, SCREEN: (*SCREEN_ITEMS, "screen_not_done")}
+"""Details that the words of an event hold already; a screen's line names what spoke against it."""
+
+
+def _said_at(event: Event, at: datetime, *, without: tuple[str, ...] = ()) -> str:
+    told = (detail_words(each, without=without) for each in event.said if each.observed_at == at)
+    return ", ".join(filter(None, told))
 
 
 def _joined(*parts: str) -> str:

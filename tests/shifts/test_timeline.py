@@ -5,6 +5,7 @@ import pytest
 from app.actions.end_event import end_event
 from app.actions.record_event import NewEvent, record_event
 from app.charting.events import EVENT_KINDS
+from app.charting.fields.episodes import SUPPORT
 from tests.client import Browser
 from tests.clock import Clock
 from tests.shifts.handing import accept, chart, offer
@@ -69,6 +70,21 @@ def test_what_was_said_of_a_state_stands_at_its_own_time(
     assert told == [
         ("19:40", "Turned supine after 10 min; pressure on the eye"),
         ("19:30", "Turned prone; Hours meant: 16 h"),
+    ]
+
+
+def test_what_the_line_of_an_event_holds_is_not_told_again_behind_it(
+    ash: Browser, page: str, database, clock: Clock, ward: Ward
+):
+    course, said = ward.courses["L3"], {"screen_not_done": "no time"}
+    way = {"trial_kind": SUPPORT, "trial_level": "5", "trial_minutes": "30"}
+    for kind, details in (("trial_screen", said), ("breathing_trial", way)):
+        clock.forward(minutes=1)
+        with database.writing(clock, ward.staff["ash"]) as writing:
+            record_event(writing, course, NewEvent(kind, clock.now, "", details))
+    assert [words for _, what, words, _ in lines(ash, page) if what == "Event"] == [
+        "Breathing trial: pressure support, 5 cmH2O; Minutes meant: 30 min",
+        "Screened for a breathing trial: not done: no time",
     ]
 
 
