@@ -3,12 +3,13 @@
 import os
 import shutil
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.browser.gallery import write
+from tests.browser.gallery import ROOT, write
 from tests.browser.gallery_server import Gallery, serve
 
 ARGUMENTS = (
@@ -76,12 +77,20 @@ def page(browser: Browser, gallery: Gallery) -> Iterator[Page]:
     assert not breaches
 
 
+@dataclass(frozen=True)
+class Pictures:
+    """The folder for pictures of the pages, and whether each is wanted by day and by night."""
+
+    folder: Path
+    both: bool
+
+
 @pytest.fixture(scope="session")
-def pictures() -> Path | None:
-    """The folder for pictures of the pages; None unless somebody asked for them."""
+def pictures() -> Pictures | None:
+    """Where pictures go: all where somebody asked for them, one a width in CI, else none."""
     asked = os.environ.get("LEEBOARD_PICTURES", "")
-    if not asked:
+    if not asked and not os.environ.get("CI"):
         return None
-    folder = Path(asked)
+    folder = Path(asked) if asked else ROOT / "build" / "pictures"
     folder.mkdir(parents=True, exist_ok=True)
-    return folder
+    return Pictures(folder, both=bool(asked))
