@@ -14,6 +14,7 @@ from app.pages.policy_page import (
     VersionLine,
 )
 from app.pages.policy_words import (
+    entry_value,
     entry_words,
     place_words,
     sections_of,
@@ -83,8 +84,14 @@ def policy_page(
         sections=tuple(_sections(tree, told, offers=offers)),
         versions=tuple(_versions(history, clock)),
         toml_href=f"/policy/versions/{version}/toml",
-        ways=(NavLink("Paste a policy as TOML", "/policy/paste"),) if offers else (),
+        ways=_WAYS if offers else (),
     )
+
+
+_WAYS = (
+    NavLink("Add a limit", "/policy/add"),
+    NavLink("Paste or send a policy as TOML", "/policy/paste"),
+)
 
 
 def _lead(history: History, version: int, clock: UnitClock) -> str:
@@ -145,7 +152,7 @@ def _lines(tree: Tree, table: str, told: Mapping[str, str]) -> Iterator[EntryLin
         label, unit = entry_words(where)
         source = held.get(source_place(tree, where).rpartition(".")[2], "")
         by = told.get(where, SHIPS)
-        yield EntryLine(label, value_words(held[name]), unit, str(source), by)
+        yield EntryLine(label, entry_value(where, held[name]), unit, str(source), by)
 
 
 def _set_by(history: History, version: int, clock: UnitClock) -> dict[str, str]:
@@ -188,8 +195,8 @@ def change_lines(changes: Sequence[Change]) -> tuple[ChangeLine, ...]:
     return tuple(
         ChangeLine(
             place_words(change.where),
-            value_words(change.before),
-            value_words(change.after),
+            entry_value(change.where, change.before),
+            entry_value(change.where, change.after),
             entry_words(change.where)[1],
         )
         for change in changes

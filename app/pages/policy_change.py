@@ -4,9 +4,13 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from app.charting.fields import FIELDS
+from app.pages.assess_page import Option
+from app.pages.flag_words import GROUP_WORDS, label_of
 from app.pages.frame import Frame, NavLink
 from app.pages.policy import change_lines
 from app.pages.policy_page import (
+    AddPage,
     ChangeForm,
     ChangeLine,
     EntryBlank,
@@ -18,8 +22,16 @@ from app.pages.policy_page import (
 from app.pages.policy_words import entry_words, place_words, table_heading
 from app.rules.flagged import RULES_OF
 from app.rules.policy_check import Problem
-from app.rules.policy_fields import EntryRule, Shape, entries_of, entry_rule
+from app.rules.policy_fields import (
+    EntryRule,
+    Shape,
+    bands_to_add,
+    entries_of,
+    entry_rule,
+    limits_to_add,
+)
 from app.rules.policy_tree import Tree, differences, table_at, tables_of
+from app.rules.shares import LEAST, share_of
 from app.rules.tried import Tried
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.rules import RULES
@@ -34,7 +46,10 @@ _SHAPES: Mapping[Shape, str] = {
     Shape.YES_NO: "yes_no",
     Shape.WORDS: "text",
     Shape.TIMES: "text",
+    Shape.CAUSE: "choice",
 }
+NEW_KEY, NEW_NUMBER = "new.key", "new.number"
+"""What the form of a table calls an entry that the table does not have yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +90,8 @@ def change_form(
     """The entries of one table, with what was typed and what is wrong beside each."""
     wrong = bad or {}
     places = entries_of(sitting.tree, table)
-    elsewhere = [(where, what) for where, what in wrong.items() if where not in places]
+    here = (*places, NEW_KEY, NEW_NUMBER)
+    elsewhere = [(where, what) for where, what in wrong.items() if where not in here]
     return ChangeForm(
         frame=frame,
         heading="Change the policy",
@@ -85,7 +101,43 @@ def change_form(
         base=sitting.base,
         toml=sitting.toml,
         errors=tuple(f"{place_words(where)} {what}." for where, what in elsewhere),
+        more=tuple(_one_more(sitting.tree, typed, wrong)) if table == "noise" else (),
     )
+
+
+def _one_more(
+    tree: Tree, typed: Mapping[str, str], wrong: Mapping[str, str]
+) -> Iterator[EntryBlank]:
+    """A field whose small steps are to be left out as well."""
+    key = typed.get(NEW_KEY, "")
+    yield EntryBlank(
+        NEW_KEY,
+        "One more",
+        "choice",
+        key,
+        bad=_said(wrong, NEW_KEY),
+        options=tuple(Option(code, FIELDS[code].label, code == key) for code in bands_to_add(tree)),
+    )
+    yield EntryBlank(
+        NEW_NUMBER,
+        "Steps up to",
+        "number",
+        typed.get(NEW_NUMBER, ""),
+        hint="in the field's own unit",
+        bad=_said(wrong, NEW_NUMBER),
+    )
+
+
+def _said(wrong: Mapping[str, str], name: str) -> str:
+    return f"It {wrong[name]}." if name in wrong else ""
+
+
+def add_page(frame: Frame, tree: Tree, key: str = "") -> AddPage:
+    """Everything that has numbers and no limit."""
+    options = ((code, label_of(code)) for code in limits_to_add(tree))
+    by_label = sorted(options, key=lambda option: option[1].lower())
+    bad = "Choose one of the list: it has no limit yet." if key else ""
+    return AddPage(frame, "/policy/add", tuple(Option(*option) for option in by_label), bad)
 
 
 def _blank(where: str, typed: str, bad: str) -> EntryBlank:
@@ -96,13 +148,21 @@ def _blank(where: str, typed: str, bad: str) -> EntryBlank:
         shape=_SHAPES[rule.shape],
         typed=typed,
         unit=unit,
-        hint=_hint(rule),
+        hint=_hint(where, rule),
         bad=f"It {bad}." if bad else "",
+        options=_causes(typed) if rule.shape is Shape.CAUSE else (),
     )
 
 
-def _hint(rule: EntryRule) -> str:
+def _causes(typed: str) -> tuple[Option, ...]:
+    return tuple(Option(group, words, group == typed) for group, words in GROUP_WORDS.items())
+
+
+def _hint(where: str, rule: EntryRule) -> str:
     """Between which numbers; the widest bound of all says nothing."""
+    share = share_of(where)
+    if share is not None:
+        return f"{LEAST} to {share.most}"
     if rule.shape is Shape.TIMES:
         return "Such as 03:30, 07:30"
     if rule.shape not in (Shape.NUMBER, Shape.WHOLE):

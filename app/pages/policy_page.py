@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.pages.assess_page import Option
 from app.pages.frame import Frame, NavLink
 from app.pages.shown import When
 
@@ -91,6 +92,8 @@ class EntryBlank:
     unit: str = ""
     hint: str = ""
     bad: str = ""
+    options: tuple[Option, ...] = ()
+    """The answers of a choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +110,18 @@ class ChangeForm:
     """What was changed before in the same sitting; empty where this is the first change."""
     errors: tuple[str, ...] = ()
     back_href: str = "/policy"
+    more: tuple[EntryBlank, ...] = ()
+    """An entry that the table does not have yet: which, and its number."""
+
+
+@dataclass(frozen=True, slots=True)
+class AddPage:
+    """What a unit could limit and does not."""
+
+    frame: Frame
+    action: str
+    options: tuple[Option, ...]
+    bad: str = ""
 
 
 @dataclass(frozen=True, slots=True)

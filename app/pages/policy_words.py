@@ -10,6 +10,7 @@ from app.pages.site_words import PLAIN
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import GROUPS
 from app.rules.policy_tree import Entry, Tree, table_at, tables_of
+from app.rules.shares import as_written, share_of
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.rule import Rule
 from app.rules.watch.rules import RULES
@@ -81,8 +82,6 @@ _IN_THE_SERIES = frozenset(
 )
 """Numbers of a rule that are in the unit of what it reads."""
 
-RATIO = "as a logarithm of the ratio: 0.22 is a fifth"
-
 _UNIT_BY_END = {"_h": "h", "_min": "min", "_d": "days", "_days": "days", "_y": "years"}
 _UNIT_BY_END |= {"_hours": "h", "_psi": "psi", "_mmhg": "mmHg", "_cm": "cm", "_percent": "%"}
 
@@ -114,16 +113,11 @@ def entry_words(where: str) -> tuple[str, str]:
     label, unit = _ENTRIES.get(name) or (_spaced(name), _unit_of_a_name(name))
     if top == "limits" and name in ("over", "under"):
         unit = FIELDS[key].unit if key in FIELDS else CATALOGUE[key].unit
+    elif (share := share_of(where)) is not None:
+        unit = share.unit
     elif top == "rules" and name in _IN_THE_SERIES and key in _RULES:
-        unit = _unit_of_a_rule(_RULES[key], name)
+        unit = series_unit(_RULES[key].series, PLAIN)
     return label, unit
-
-
-def _unit_of_a_rule(rule: Rule, name: str) -> str:
-    change = getattr(rule.test, "change", None)
-    if change is not None and change.ratio and name in ("twice", "once", "by", "each", "clear"):
-        return RATIO
-    return series_unit(rule.series, PLAIN)
 
 
 def _unit_of_a_name(name: str) -> str:
@@ -144,6 +138,11 @@ def value_words(value: Entry | None) -> str:
     if isinstance(value, Decimal):
         return signed(f"{value:f}")
     return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+
+
+def entry_value(where: str, value: Entry | None) -> str:
+    """The value of the entry in that place, a change against a level in percent of it."""
+    return value_words(as_written(where, value))
 
 
 def place_words(where: str) -> str:

@@ -31,6 +31,7 @@ from app.rules.policy_tree import (
     table_at,
     tree_of,
 )
+from app.rules.shares import as_written
 
 _LETTER = re.compile(r"[A-Za-z0-9_-]{1,16}")
 
@@ -270,4 +271,5 @@ _NOT_OVER = (
 def _figures(where: str, figures: Mapping[str, Any]) -> Iterator[Problem]:
     for smaller, larger, what in _NOT_OVER:
         if smaller in figures and larger in figures and figures[smaller] > figures[larger]:
-            yield Problem(f"{where}.{smaller}", f"{what} ({figures[larger]})")
+            most = as_written(f"{where}.{larger}", figures[larger])
+            yield Problem(f"{where}.{smaller}", f"{what} ({most})")

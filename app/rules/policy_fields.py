@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from app.charting.derive import CHARTED
 from app.charting.fields import FIELDS
-from app.physiology.catalogue import CATALOGUE
 from app.rules.policy_tree import CHOSEN_BY_THE_UNIT, Tree, shipped_tree, table_at
 
 
@@ -23,6 +23,8 @@ class Shape(StrEnum):
     YES_NO = "yes_no"
     WORDS = "words"
     TIMES = "times"
+    CAUSE = "cause"
+    """One of the groups in which flags are told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ _OF_A_LIMIT: Mapping[str, EntryRule] = {
     "stale_h": _HOURS,
     "essential": EntryRule(Shape.YES_NO),
     "source": EntryRule(Shape.WORDS),
+    "group": EntryRule(Shape.CAUSE),
 }
 LONGEST_WORDS = 400
 
@@ -142,10 +145,11 @@ def entries_of(tree: Tree, table: str) -> tuple[str, ...]:
     names = dict.fromkeys([*own] if top in CHOSEN_BY_THE_UNIT else [*shipped, *own])
     if top == "limits":
         of_patient = own.get("band") == "patient"
+        made_of = STRUCTURE if own else STRUCTURE - {"group"}  # a new limit is put under a cause
         names = dict.fromkeys(
             name
             for name in NAMES_OF_A_LIMIT
-            if name not in STRUCTURE and not (of_patient and name in ("under", "over"))
+            if name not in made_of and not (of_patient and name in ("under", "over"))
         )
     elif top == "rules" and table != "rules.baseline":
         names = dict.fromkeys(["on", *names])
@@ -162,7 +166,20 @@ def source_place(tree: Tree, where: str) -> str:
 
 
 def can_be_limited(key: str) -> bool:
-    """Whether a limit can be set for this key: a field with numbers, or an index with a value."""
+    """Whether a limit can be set for this key: a field with numbers, or an index that a row of the
+    chart answers with one."""
     if key in FIELDS:
         return FIELDS[key].shape.value == "number"
-    return key in CATALOGUE
+    return key in CHARTED and not key.endswith("_class")
+
+
+def limits_to_add(tree: Tree) -> tuple[str, ...]:
+    """The keys for which a unit has set no limit and could."""
+    held = table_at(tree, "limits")
+    return tuple(key for key in (*FIELDS, *CHARTED) if key not in held and can_be_limited(key))
+
+
+def bands_to_add(tree: Tree) -> tuple[str, ...]:
+    """The fields whose steps a unit lists whatever they are, and could leave out up to a size."""
+    held = table_at(tree, "noise")
+    return tuple(key for key in FIELDS if key not in held and can_be_limited(key))

@@ -2,6 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from email.message import MIMEPart
+from email.parser import BytesParser
+from email.policy import HTTP
+from itertools import islice
 from urllib.parse import parse_qsl
 
 from starlette.datastructures import Headers
@@ -10,6 +14,7 @@ from starlette.requests import Request
 from app.web.errors import BadForm, NotAForm
 
 MOST_FIELDS = 1000
+MOST_PARTS = 20
 MOST_CHARACTERS = 20_000
 """Of one text; a note of ten thousand words is not a handoff."""
 
@@ -66,12 +71,17 @@ class Form:
 
 NO_FORM = Form()
 
+TAKE_A_FILE = frozenset({"/policy/upload"})
+"""The addresses whose form carries a file of text; every other one refuses a form like that."""
+
 
 async def form_of(request: Request) -> Form:
     """The request's form, read once. Raises NotAForm or BadForm for what no page of ours sends."""
     kept: Form | None = getattr(request.state, "form", None)
     if kept is None:
-        kept = parse_form(await request.body(), Headers(scope=request.scope))
+        body, headers = await request.body(), Headers(scope=request.scope)
+        takes_a_file = request.url.path in TAKE_A_FILE
+        kept = (form_with_a_file if takes_a_file else parse_form)(body, headers)
         request.state.form = kept
     return kept
 
@@ -93,6 +103,32 @@ def parse_form(body: bytes, headers: Headers) -> Form:
     except (UnicodeError, ValueError):
         raise BadForm("it is not text, or it has too many fields") from None
     return Form(_grouped(pairs))
+
+
+def form_with_a_file(body: bytes, headers: Headers) -> Form:
+    """The same from a form in parts, a file among them as the text in it.
+
+    Only text in UTF-8 is taken. Raises NotAForm for another kind of body, BadForm for one that
+    cannot be read.
+    """
+    kind = headers.get("content-type", "")
+    if kind.partition(";")[0].strip().lower() != "multipart/form-data":
+        return parse_form(body, headers)
+    head = f"Content-Type: {kind}\r\n\r\n".encode("latin-1", "replace")
+    parts = BytesParser(policy=HTTP).parsebytes(head + body).iter_parts()
+    pairs = [pair for part in islice(parts, MOST_PARTS) if (pair := _pair(part)) is not None]
+    return Form(_grouped(pairs))
+
+
+def _pair(part: MIMEPart) -> tuple[str, str] | None:
+    name = part.get_param("name", header="content-disposition")
+    if not isinstance(name, str):
+        return None
+    sent = part.get_payload(decode=True)
+    try:
+        return name, sent.decode("utf-8-sig") if isinstance(sent, bytes) else ""
+    except UnicodeDecodeError:
+        raise BadForm("the file is not text in UTF-8") from None
 
 
 def _grouped(pairs: list[tuple[str, str]]) -> dict[str, tuple[str, ...]]:

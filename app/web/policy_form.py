@@ -1,15 +1,18 @@
 """The entries of a policy's table as a form sends them, read into the table again."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from app.charting.digits import plain
+from app.pages.policy_change import NEW_KEY, NEW_NUMBER
+from app.rules.policy import GROUPS
 from app.rules.policy_check import problems
-from app.rules.policy_fields import LONGEST_WORDS, EntryRule, Shape, entries_of, entry_rule
+from app.rules.policy_fields import LONGEST_WORDS, Shape, bands_to_add, entries_of, entry_rule
 from app.rules.policy_tree import Entry, Tree, completed, table_at, tree_of, with_table
+from app.rules.shares import LEAST, Share, as_written, share_of
 from app.web.errors import BadForm
 from app.web.forms import Form
 
@@ -48,7 +51,7 @@ def typed_table(form: Form, tree: Tree, table: str) -> TypedTable:
         name = where.rpartition(".")[2]
         typed[where] = form.one(f"e.{where}", 2 * LONGEST_WORDS)
         try:
-            value = _read(typed[where], entry_rule(where), held.get(name))
+            value = _read(where, typed[where], held.get(name))
         except ValueError as error:
             bad[where] = str(error)
             continue
@@ -56,32 +59,64 @@ def typed_table(form: Form, tree: Tree, table: str) -> TypedTable:
             held[name] = value
         else:
             held.pop(name, None)
+    if table == "noise":
+        typed |= {name: form.one(name, 80) for name in (NEW_KEY, NEW_NUMBER)}
+        bad |= dict(_one_more(tree, typed[NEW_KEY], typed[NEW_NUMBER], held))
     changed = with_table(tree, table, held)
     bad |= {each.where: each.what for each in problems(changed) if each.where not in bad}
     return TypedTable(table, typed, changed, bad)
 
 
-def _read(text: str, rule: EntryRule, before: Entry | None) -> Entry | None:
+def _one_more(tree: Tree, key: str, number: str, held: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """Take a band for one more field into the table; what is wrong with it, by the form's name."""
+    if not key and not number:
+        return
+    if key not in bands_to_add(tree):
+        yield NEW_KEY, "is none of the list" if key else "is not chosen"
+        return
+    try:
+        held[key] = _number(number, None)
+    except ValueError as error:
+        yield NEW_NUMBER, str(error)
+
+
+def _read(where: str, text: str, before: Entry | None) -> Entry | None:
     """The entry that a text means; None where it is left out. Raises ValueError with a sentence."""
+    rule, share = entry_rule(where), share_of(where)
     if not text:
         if rule.may_go:
             return None
         raise ValueError("is missing")
+    if share is not None:
+        return _share(share, text, before)
     match rule.shape:
         case Shape.WORDS:
             return " ".join(text.split())
+        case Shape.CAUSE:
+            return _one_of(text, GROUPS)
         case Shape.YES_NO:
-            return _yes_no(text, before)
+            yes = _one_of(text, ("yes", "no")) == "yes"
+            # A rule that is in use says nothing of it, unless it did before.
+            return None if yes and before is None and where.endswith(".on") else yes
         case Shape.TIMES:
             return text.replace(",", " ").split()
     return _number(text, before)
 
 
-def _yes_no(text: str, before: Entry | None) -> bool | None:
-    """A rule that is in use says nothing of it, unless it did before."""
-    if text not in ("yes", "no"):
+def _one_of(text: str, offered: Collection[str]) -> str:
+    if text not in offered:
         raise BadForm("it holds a choice that no page offers")
-    return None if text == "yes" and before is None else text == "yes"
+    return text
+
+
+def _share(share: Share, text: str, before: Entry | None) -> Decimal | int:
+    """Percent as what the file keeps; the very number of before where it is written the same."""
+    percent = Decimal(_number(text.rstrip().removesuffix("%").rstrip(), None))
+    if isinstance(before, int | Decimal) and share.percent(before) == percent:
+        return before
+    if not LEAST <= percent <= share.most:
+        raise ValueError(f"must lie between {LEAST} and {share.most} percent")
+    return share.kept(percent)
 
 
 def is_number(text: str) -> bool:
@@ -108,6 +143,7 @@ def texts_of(tree: Tree, table: str) -> dict[str, str]:
 def _texts(held: Mapping[str, Any], tree: Tree, table: str) -> Iterator[tuple[str, str]]:
     for where in entries_of(tree, table):
         value, rule = held.get(where.rpartition(".")[2]), entry_rule(where)
+        value = as_written(where, value)
         if rule.shape is Shape.YES_NO:
             yes = value is True or (value is None and where.endswith(".on"))
             yield where, "yes" if yes else "no"

@@ -6,14 +6,17 @@ from datetime import UTC, datetime, timedelta
 
 from app.pages.policy import History, history_of, policy_page
 from app.pages.policy_change import (
+    NEW_KEY,
+    NEW_NUMBER,
     Sent,
     Sitting,
     Trial,
+    add_page,
     change_form,
     paste_form,
     preview_page,
 )
-from app.pages.policy_page import ChangeForm, PasteForm, PolicyPage, PreviewPage
+from app.pages.policy_page import AddPage, ChangeForm, PasteForm, PolicyPage, PreviewPage
 from app.record.policies import PolicyVersion
 from app.rules.policy_check import Problem
 from app.rules.policy_tree import Tree, shipped_tree, table_at, to_toml, with_table
@@ -57,6 +60,25 @@ def policy_change() -> ChangeForm:
     bad = {f"{PLATEAU}.over": "is no number; write digits, with a point before decimals"}
     page = change_form(frame("Policy"), PLATEAU, Sitting(_tree(26), "", 3), typed, bad)
     return replace(page, errors=("Limit: pH: outside under must be smaller than `over`.",))
+
+
+def policy_noise() -> ChangeForm:
+    typed = {"noise.fio2_set": "5", NEW_KEY: "heart_rate", NEW_NUMBER: "1O"}
+    bad = {NEW_NUMBER: "is no number; write digits, with a point before decimals"}
+    return change_form(frame("Policy"), "noise", Sitting(_tree(26), "", 3), typed, bad)
+
+
+def policy_new_limit() -> ChangeForm:
+    table = "limits.etco2_mmhg"
+    typed, bad = (
+        {f"{table}.over": "60", f"{table}.essential": "no"},
+        {f"{table}.group": "is missing"},
+    )
+    return change_form(frame("Policy"), table, Sitting(_tree(26), "", 3), typed, bad)
+
+
+def policy_add() -> AddPage:
+    return add_page(frame("Policy"), _tree(26), "nonsense")
 
 
 def policy_paste() -> PasteForm:

@@ -221,3 +221,118 @@ def test_between_two_requests_a_policy_is_the_same_object(cedar: Browser, unit: 
         with unit.database.reading() as session:
             seen.append(judging(session, unit.ward.unit_id, unit.clock()).watching.policies)
     assert seen[0] is seen[1]
+
+
+COMPLIANCE = "/policy/change/rules.compliance_fall"
+BY, CLEAR = "e.rules.compliance_fall.by", "e.rules.compliance_fall.clear"
+
+
+def field(answer: Answer, name: str) -> str:
+    inputs = answer.page.root.all("input", "select")
+    return next(each["value"] for each in inputs if each["name"] == name)
+
+
+def test_a_change_against_a_level_is_shown_and_typed_in_percent(cedar: Browser, unit: Unit) -> None:
+    assert "19.7 % below the level" in cedar.get("/policy").page.text
+    opened = cedar.get(COMPLIANCE)
+    assert (field(opened, BY), "logarithm" in opened.page.text) == ("19.7", False)
+    same = cedar.submit(COMPLIANCE)
+    assert "Nothing differs" in same.page.text
+    cedar.get(COMPLIANCE)
+    page = cedar.submit(COMPLIANCE, **{BY: "25 %"}).page
+    assert "was 19.7 →, now 25.0 % below the level" in page.text
+    assert cedar.submit("/policy/adopt", reason="unit meeting").path == "/policy"
+    assert str(flat(tree_of(unit.toml()))["rules.compliance_fall.by"]) == "0.2877"
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({BY: "0.22"}, "between 1 and 99 percent"),
+        ({BY: "100"}, "between 1 and 99 percent"),
+        ({BY: "a fifth"}, "no number"),
+        ({CLEAR: "30"}, "more than the change that raises it (19.7)"),
+    ],
+)
+def test_a_share_that_cannot_be_is_told_beside_its_field(cedar: Browser, typed, said) -> None:
+    cedar.get(COMPLIANCE)
+    answer = cedar.submit(COMPLIANCE, **typed)
+    assert (answer.status, said in answer.page.text) == (422, True)
+
+
+def test_a_limit_is_added_in_a_form_and_judges_from_then_on(cedar: Browser, unit: Unit) -> None:
+    chosen = cedar.get("/policy/add?key=etco2_mmhg")
+    action = "/policy/change/limits.etco2_mmhg"
+    assert chosen.path == action
+    part = "e.limits.etco2_mmhg."
+    typed = {f"{part}over": "60", f"{part}stale_h": "6", f"{part}source": "Unit meeting."}
+    missing = cedar.submit(action, **typed)
+    assert (missing.status, "It is missing." in missing.page.text) == (422, True)
+    looked = cedar.submit(action, **{f"{part}group": "drive", f"{part}essential": "yes"})
+    assert "outside over was nothing →, now 60 mmHg" in looked.page.text
+    cedar.submit("/policy/adopt", reason="unit meeting")
+    added = flat(tree_of(unit.toml()))
+    assert added["limits.etco2_mmhg.over"] == 60
+    assert added["limits.etco2_mmhg.essential"] is True
+    assert "Limit: End-tidal CO2" in cedar.get("/policy").page.text
+    for _ in range(2):
+        unit.chart(cedar, etco2_mmhg="62")
+    assert "over 60" in cedar.get(f"/courses/{unit.ward.courses['L3']}").page.text
+
+
+@pytest.mark.parametrize(
+    "key", ["plateau_pressure_obs", "cylinder_minutes", "berlin_class", "position"]
+)
+def test_what_has_a_limit_or_can_have_none_is_not_added(cedar: Browser, key: str) -> None:
+    assert cedar.get(f"/policy/add?key={key}").status == 422
+    options = [each["value"] for each in cedar.last.page.root.all("option")]
+    assert key not in options
+    assert {"etco2_mmhg", "compliance_static"} <= set(options)
+
+
+def test_a_noise_band_is_added_in_the_table_form(cedar: Browser, unit: Unit) -> None:
+    action = "/policy/change/noise"
+    cedar.get(action)
+    for typed, said in (
+        ({"new.key": "heart_rate"}, "is no number"),
+        ({"new.key": "", "new.number": "5"}, "is not chosen"),
+    ):
+        answer = cedar.submit(action, **typed)
+        assert (answer.status, said in answer.page.text) == (422, True)
+    looked = cedar.submit(action, **{"new.key": "heart_rate", "new.number": "10"})
+    assert "heart rate was nothing →, now 10 /min" in looked.page.text
+    cedar.submit("/policy/adopt", reason="unit meeting")
+    assert flat(tree_of(unit.toml()))["noise.heart_rate"] == 10
+
+
+def send_file(browser: Browser, content: bytes) -> Answer:
+    """Send a file from the page on which a policy is pasted."""
+    page = browser.get("/policy/paste").page
+    form = page.form("/policy/upload")
+    hidden = {e["name"]: e["value"] for e in form.all("input") if e["type"] == "hidden"}
+    file = {"toml": ("policy.toml", content, "application/toml")}
+    return browser.send("POST", "/policy/upload", data=hidden, files=file)
+
+
+def test_a_policy_comes_as_a_file_and_is_looked_at_as_a_pasted_one(cedar: Browser, unit) -> None:
+    lower = unit.toml().replace("over = 30\n", "over = 28\n", 1)
+    page = send_file(cedar, lower.replace("\n", "\r\n").encode("utf-8-sig")).page
+    assert "Plateau pressure: outside over was 30 →, now 28 cmH2O" in page.text
+    assert cedar.submit("/policy/adopt", reason="from a file").path == "/policy"
+    assert flat(tree_of(unit.toml()))["limits.plateau_pressure_obs.over"] == 28
+
+
+@pytest.mark.parametrize(
+    ("content", "status", "said"),
+    [
+        (b"", 422, "is missing"),
+        (b"over = ", 422, "cannot be read as TOML"),
+        (b"\xff\xfe\x00", 400, "not text in UTF-8"),
+        (b"x" * 20_001, 400, "longer than 20000"),
+        (b"#" * 1_100_000, 413, "more than one form can carry"),
+    ],
+    ids=["empty", "no TOML", "no text", "too long", "too large"],
+)
+def test_a_file_that_is_no_policy_is_refused(cedar: Browser, content, status, said) -> None:
+    answer = send_file(cedar, content)
+    assert (answer.status, said in answer.page.text) == (status, True)

@@ -7,11 +7,20 @@ from app.actions.adopt_policy import LONGEST_REASON, AdoptionRefused, Proposal, 
 from app.actions.permissions import Act, may
 from app.pages.frame import Frame
 from app.pages.policy import History, history_of, policy_page
-from app.pages.policy_change import DAYS, Sent, Sitting, change_form, paste_form, preview_page
+from app.pages.policy_change import (
+    DAYS,
+    Sent,
+    Sitting,
+    add_page,
+    change_form,
+    paste_form,
+    preview_page,
+)
 from app.record.errors import KeyReused, NotFound
 from app.record.policies import policy_history
 from app.rules.policy_check import PolicyRefused, Problem, read_strictly
 from app.rules.policy_error import PolicyError
+from app.rules.policy_fields import limits_to_add
 from app.rules.policy_tree import Tree, completed, tables_of, to_toml, tree_of
 from app.web.check_form import LONGEST_KEY, new_save_key
 from app.web.dependencies import FormDep, LeadOnly, SignedIn
@@ -54,6 +63,17 @@ def as_toml(visit: SignedIn, version: int) -> Response:
     return PlainTextResponse(text, media_type="application/toml", headers=headers)
 
 
+@router.get("/policy/add")
+def add(request: Request, visit: LeadOnly, key: str = "") -> Response:
+    """What could be limited and is not, or the way to the form of the one that was chosen."""
+    history = history_in(visit)
+    tree = history.tree(history.newest)
+    if key in limits_to_add(tree):
+        return RedirectResponse(f"/policy/change/limits.{key}", status_code=303)
+    page = add_page(_frame(request, visit), tree, key)
+    return show(request, "pages/policy_add.html", page, 422 if key else 200)
+
+
 @router.get("/policy/change/{table}")
 def open_table(request: Request, visit: LeadOnly, table: str) -> Response:
     """The entries of one table, to be set anew."""
@@ -92,6 +112,12 @@ def preview(request: Request, visit: LeadOnly, form: FormDep) -> Response:
     """What a pasted policy would change and raise, or what is wrong with it."""
     text, base = form.one("toml", LONGEST_TOML), base_of(form)
     return _preview(request, visit, history_in(visit), text, base, form)
+
+
+@router.post("/policy/upload")
+def upload(request: Request, visit: LeadOnly, form: FormDep) -> Response:
+    """The same for a policy in a file."""
+    return preview(request, visit, form)
 
 
 @router.post("/policy/adopt")
@@ -143,7 +169,9 @@ def _proposed(form: Form, history: History) -> tuple[Tree, str]:
 
 
 def _known(table: str, sitting: Sitting) -> None:
-    if table not in tables_of(sitting.tree):
+    """Raises NotFound for what is neither a table of the policy nor a limit that could be set."""
+    added = table.startswith("limits.") and table[len("limits.") :] in limits_to_add(sitting.tree)
+    if table not in tables_of(sitting.tree) and not added:
         raise NotFound("table", table)
 
 
