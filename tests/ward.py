@@ -5,13 +5,14 @@ in L5 is on pressure support; P-06 in L6 has no height; P-19 in L10 is a child; 
 """
 
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
 from app.actions.set_up_unit import NewUnit, set_up_unit
-from app.charting.facts import Targets
+from app.charting.facts import CourseFacts, Targets
 from app.record.beds import unit_beds
+from app.record.courses import course_facts
 from app.record.database import Database
 from app.record.people import set_up_person
 from tests.clock import Clock
@@ -19,6 +20,8 @@ from tests.site import hire
 
 BEDS = tuple(f"L{number}" for number in range(1, 13))
 ZONE = "America/New_York"
+EVENING = datetime(2026, 11, 26, 0, 30, tzinfo=UTC)
+"""19:30 in the unit, on the evening before Thanksgiving week ends."""
 STAFF = {
     "ash": "therapist",
     "birch": "therapist",
@@ -82,3 +85,9 @@ def _patients(clock: Clock) -> dict[str, Admission]:
         "L6": replace(passive, name="P-06 Test", record_number="LR-6006", height_cm=None),
         "L10": replace(passive, name="P-19 Test", record_number="LR-1919", age_y=9),
     }
+
+
+def facts_of(database: Database, ward: Ward, bed: str = "L3") -> CourseFacts:
+    """Everything that is written of the patient who was admitted to that bed."""
+    with database.reading() as session:
+        return course_facts(session, ward.courses[bed])

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from app.actions.next_task import next_task
 from app.charting.facts import CourseFacts
 from app.charting.handing_over import Source, Task, TaskState
 from app.record.tables import TaskRow
@@ -41,15 +42,6 @@ def open_rule_tasks(writing: Writing, facts: CourseFacts, wanted: Sequence[RuleT
 
 def close_rule_task(writing: Writing, course_id: str, task: Task, reason: str) -> None:
     """Write that an open task of a rule is done, and by what."""
-    row = TaskRow(
-        supersedes_id=task.version_id,
-        course_id=course_id,
-        words=task.words,
-        due_at=task.due_at,
-        owner=task.owner,
-        source=task.source.value,
-        state=TaskState.DONE.value,
-        reason=reason,
-    )
+    row = next_task(course_id, task, TaskState.DONE, reason)
     writing.add(row)
     writing.audit("close_rule_task", course_id=course_id, subject=row)

@@ -1,9 +1,10 @@
 """Say that a task is done, not done and why, or moved to another time."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 
 from app.actions.handoff_step import StepRefused, worded
+from app.actions.next_task import next_task
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.handing_over import Task, TaskState
@@ -65,13 +66,6 @@ def _next_version(course_id: str, task: Task, settled: Settled) -> TaskRow:
     if settled.state is TaskState.DONE and task.rule in OPEN_AFTER and not settled.reason.strip():
         raise StepRefused(WAITS_FOR_A_FACT)
     reason = worded(settled.reason, "why it was not done") if wants_reason else settled.reason
-    return TaskRow(
-        supersedes_id=task.version_id,
-        course_id=course_id,
-        words=task.words,
-        due_at=settled.due_at if settled.state is TaskState.MOVED else task.due_at,
-        owner=task.owner,
-        source=task.source.value,
-        state=settled.state.value,
-        reason=reason.strip(),
-    )
+    moved = settled.state is TaskState.MOVED
+    stands = replace(task, due_at=settled.due_at) if moved else task
+    return next_task(course_id, stands, settled.state, reason.strip())

@@ -3,17 +3,18 @@
 import json
 
 from app.actions.give_reason import reason_in
+from app.actions.next_task import next_task
 from app.actions.record_event import EventRefused
 from app.actions.refresh_summary import refresh_summary
 from app.actions.strike_assessment import add_strike
 from app.charting.episodes import EPISODE_ACTS, Phase
 from app.charting.facts import Airway, CourseFacts, Event
-from app.charting.handing_over import Task, TaskState
+from app.charting.handing_over import TaskState
 from app.charting.striking import end_strike_refused, strike_refused, written_along
 from app.record.courses import course_facts
 from app.record.errors import Conflict, NotFound
 from app.record.ids import same_write
-from app.record.tables import AirwayRow, EventDetailRow, EventEndRow, EventRow, TaskRow
+from app.record.tables import AirwayRow, EventDetailRow, EventEndRow, EventRow
 from app.record.writing import Writing
 
 
@@ -164,20 +165,7 @@ def _take_back_tasks(writing: Writing, facts: CourseFacts, key: str) -> None:
     """What the write that is struck opened is not to be done; what it closed is open again."""
     for task in facts.tasks:
         if same_write(task.version_id, key):
-            row = _taken_back(facts.course_id, task)
+            state = TaskState.NOT_DONE if task.is_open else TaskState.OPEN
+            row = next_task(facts.course_id, task, state, "the event was struck")
             writing.add(row)
             writing.audit("take_back_task", course_id=facts.course_id, subject=row)
-
-
-def _taken_back(course_id: str, task: Task) -> TaskRow:
-    state = TaskState.NOT_DONE if task.is_open else TaskState.OPEN
-    return TaskRow(
-        supersedes_id=task.version_id,
-        course_id=course_id,
-        words=task.words,
-        due_at=task.due_at,
-        owner=task.owner,
-        source=task.source.value,
-        state=state.value,
-        reason="the event was struck",
-    )

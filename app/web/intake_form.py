@@ -55,7 +55,7 @@ def _airway(typed: SheetRead) -> AirwayPlaced | None:
     """The airway; None where nothing of it was filled in."""
     if not any(code in typed.values for code in AIRWAY):
         return None
-    return AirwayPlaced(**airway_typed(typed))  # type: ignore[arg-type]
+    return airway_typed(typed)
 
 
 def _machine(sheet: FillSheet) -> TypedCheck | None:

@@ -9,8 +9,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from app.record.database import Database
 from tests.browser.gallery import ROOT, write
 from tests.browser.gallery_server import Gallery, serve
+from tests.browser.live_ward import LiveWard, live_ward
+from tests.clock import Clock
+from tests.ward import EVENING
 
 ARGUMENTS = (
     "--no-sandbox",
@@ -58,6 +62,13 @@ def browser() -> Iterator[Browser]:
         started = playwright.chromium.launch(executable_path=found, args=list(ARGUMENTS))
         yield started
         started.close()
+
+
+@pytest.fixture
+def live(sqlite_database: Database) -> Iterator[LiveWard]:
+    """The ward behind a real address, with nothing charted yet."""
+    with live_ward(sqlite_database, Clock(EVENING)) as served:
+        yield served
 
 
 @pytest.fixture

@@ -1,26 +1,17 @@
 """The connection drops while somebody types: the page says so, keeps it all, and sends it once."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from sqlalchemy import select
 
-from app.record.database import Database
 from app.record.tables import AssessmentRow, table_of
-from tests.browser.live_ward import LiveWard, live_ward, sign_in
-from tests.clock import Clock
+from tests.browser.live_ward import LiveWard, sign_in
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 NO_SERVER = "the server cannot be reached"
-
-
-@pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
-    with live_ward(sqlite_database, Clock(datetime(2026, 11, 26, 0, 30, tzinfo=UTC))) as served:
-        yield served
 
 
 @pytest.fixture

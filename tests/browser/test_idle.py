@@ -3,17 +3,14 @@
 import re
 import time
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from sqlalchemy import select
 
-from app.record.database import Database
 from app.record.tables import DraftRow, table_of
-from tests.browser.live_ward import LiveWard, live_ward, sign_in
-from tests.clock import Clock
+from tests.browser.live_ward import LiveWard, sign_in
 from tests.site import PASSWORD
 
 pytestmark = pytest.mark.xdist_group("browser")
@@ -22,12 +19,6 @@ DRAFT = table_of(DraftRow)
 MINUTE = 60_000
 PATIENT = "P-01 Test"
 SIGN_IN = re.compile("/sign-in")
-
-
-@pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
-    with live_ward(sqlite_database, Clock(datetime(2026, 11, 26, 0, 30, tzinfo=UTC))) as served:
-        yield served
 
 
 @pytest.fixture

@@ -1,21 +1,17 @@
 """A round from the keyboard, on the real app in a real browser: the keys are counted."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
 
 import pytest
 from playwright.sync_api import Browser, Page
 from sqlalchemy import select
 
-from app.record.database import Database
 from app.record.tables import ReadingRow, table_of
-from tests.browser.live_ward import LAST, Keys, LiveWard, live_ward, sign_in
-from tests.clock import Clock
+from tests.browser.live_ward import LAST, Keys, LiveWard, sign_in
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 READING = table_of(ReadingRow)
-EVENING = datetime(2026, 11, 26, 0, 30, tzinfo=UTC)
 """19:30 in the unit: the evening round."""
 
 MONITOR = (("heart_rate", "88"), ("spo2", "94"), ("etco2_mmhg", "41"))
@@ -26,12 +22,6 @@ READ = (
     ("peak_inspiratory_pressure_obs", "28"),
     ("plateau_pressure_obs", "24"),
 )
-
-
-@pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
-    with live_ward(sqlite_database, Clock(EVENING)) as served:
-        yield served
 
 
 @pytest.fixture

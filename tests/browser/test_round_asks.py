@@ -1,7 +1,6 @@
 """A round in which something is odd: it waits there, is answered by a key, and loses nothing."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
 
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
@@ -10,10 +9,9 @@ from app.record.database import Database
 from tests.browser.live_ward import LAST, Keys, LiveWard, live_ward, sign_in
 from tests.browser.test_gallery import SMALL_TARGETS
 from tests.clock import Clock
+from tests.ward import EVENING
 
 pytestmark = pytest.mark.xdist_group("browser")
-
-EVENING = datetime(2026, 11, 26, 0, 30, tzinfo=UTC)
 
 
 @pytest.fixture

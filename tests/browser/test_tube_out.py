@@ -1,7 +1,6 @@
 """A tube comes out unplanned: one key opens the page from the bed page, the next one records it."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -10,13 +9,14 @@ from app.record.courses import course_facts
 from app.record.database import Database
 from tests.browser.live_ward import LiveWard, live_ward, sign_in
 from tests.clock import Clock
+from tests.ward import EVENING
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 
 @pytest.fixture
 def live(sqlite_database: Database) -> Iterator[LiveWard]:
-    clock = Clock(datetime(2026, 11, 26, 0, 30, tzinfo=UTC))
+    clock = Clock(EVENING)
     with live_ward(sqlite_database, clock, identity_digits=2) as served:
         yield served
 

@@ -1,5 +1,8 @@
 """What a therapist types at a bed: plain mechanics on volume control (scenario 3 of the unit)."""
 
+from tests.client import Answer, Browser
+from tests.ward import Ward
+
 PLAIN = {
     "mode_family": "ac_vc",
     "fio2_set": "45",
@@ -22,3 +25,17 @@ PLAIN = {
     "airway_depth_cm": "22",
     "cuff_pressure_cmh2o": "26",
 }
+
+
+def chart(browser: Browser, ward: Ward, bed: str = "L3", **typed: str) -> Answer:
+    """Chart a full check at the bed."""
+    action = f"/courses/{ward.courses[bed]}/assess"
+    browser.get(action)
+    return browser.submit(action, **{**PLAIN, **typed})
+
+
+def without_plateau(reason: str) -> dict[str, str]:
+    """The same check with no hold, and why it was not done."""
+    holds = ("plateau_pressure_obs", "hold_passive", "peep_total")
+    typed = {code: text for code, text in PLAIN.items() if code not in holds}
+    return typed | {"reason.plateau_pressure_obs": reason, "reason.peep_total": reason}

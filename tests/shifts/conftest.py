@@ -1,7 +1,6 @@
 """The ward with its app, and a browser on it, on each engine."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
 
 import pytest
 from fastapi import FastAPI
@@ -12,13 +11,13 @@ from tests.clock import Clock
 from tests.engines import Postgresql, Sqlite
 from tests.shifts.ward_after import ward_after
 from tests.site import PASSWORD, open_site
-from tests.ward import IDENTIFIERS, Ward
+from tests.ward import EVENING, IDENTIFIERS, Ward
 
 
 @pytest.fixture
 def clock() -> Clock:
-    """19:30 in the unit, on the evening before Thanksgiving week ends."""
-    return Clock(datetime(2026, 11, 26, 0, 30, tzinfo=UTC))
+    """It stands at 19:30 in the unit."""
+    return Clock(EVENING)
 
 
 @pytest.fixture
@@ -62,3 +61,17 @@ def ash(browser: Browser) -> Browser:
     """Ash, a therapist, signed in."""
     browser.sign_in("ash", PASSWORD)
     return browser
+
+
+@pytest.fixture
+def birch(ash: Browser) -> Browser:
+    """Birch, another therapist, at another screen."""
+    other = ash.another()
+    other.sign_in("birch", PASSWORD)
+    return other
+
+
+@pytest.fixture
+def bed(ward: Ward) -> str:
+    """The bed page of P-01 in L3: oral tube 7.5, 22 cm at the lip, two days on support."""
+    return f"/courses/{ward.courses['L3']}"

@@ -4,20 +4,12 @@ import json
 from typing import Any
 
 from tests.client import Answer, Browser
-from tests.shifts.checks import PLAIN
 from tests.ward import Ward
 
 
 def page_of(ward: Ward, bed: str, path: str = "") -> str:
     """The address of a bed's handoff page, or of one of its forms."""
     return f"/courses/{ward.courses[bed]}/handoff{path}"
-
-
-def chart(browser: Browser, ward: Ward, bed: str, **typed: str) -> Answer:
-    """Chart a full check at the bed."""
-    action = f"/courses/{ward.courses[bed]}/assess"
-    browser.get(action)
-    return browser.submit(action, **{**PLAIN, **typed})
 
 
 def offer(

@@ -5,11 +5,10 @@ from datetime import timedelta
 import pytest
 
 from app.actions.record_airway import NewAirway, record_airway
-from app.record.courses import course_facts
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
-from tests.ward import Ward
+from tests.ward import Ward, facts_of
 
 EXCHANGE = {
     "airway_size_mm": "8",
@@ -41,8 +40,7 @@ def test_an_exchange_is_a_second_tube_and_stands_in_the_changes(
     handoff = ash.get(f"/courses/{ward.courses['L3']}/handoff").text
     assert "Oral tube 7.5" in handoff
     assert "cuff leak" in handoff
-    with database.reading() as session:
-        facts = course_facts(session, ward.courses["L3"])
+    facts = facts_of(database, ward)
     assert [(row.act, str(row.size_mm)) for row in facts.airways] == [
         ("placed", "7.5"),
         ("exchanged", "8"),
@@ -158,8 +156,7 @@ def test_a_form_sent_twice_is_one_row(ash: Browser, page: str, database, ward: W
     ash.submit(page, **EXCHANGE)
     ash.last = form
     ash.submit(page, **EXCHANGE)
-    with database.reading() as session:
-        assert len(course_facts(session, ward.courses["L3"]).airways) == 2
+    assert len(facts_of(database, ward).airways) == 2
 
 
 def test_a_reader_reads_the_airway_and_changes_nothing(browser: Browser, page: str):

@@ -9,7 +9,8 @@ from app.record.database import Database
 from app.record.tables import AssignmentRow, table_of
 from tests.client import Answer, Browser
 from tests.clock import Clock
-from tests.shifts.handing import accept, chart, offer, said
+from tests.shifts.checks import chart
+from tests.shifts.handing import accept, offer, said
 from tests.site import PASSWORD
 from tests.ward import ZONE, Ward
 

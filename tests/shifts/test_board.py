@@ -10,7 +10,7 @@ from app.record.database import Database
 from app.record.people import set_up_person
 from tests.client import Browser, browsing
 from tests.clock import Clock
-from tests.shifts.checks import PLAIN
+from tests.shifts.checks import PLAIN, chart
 from tests.site import PASSWORD, hire, open_site
 from tests.ward import ZONE, Ward
 
@@ -23,12 +23,6 @@ def version(browser: Browser) -> str:
 
 def refreshed(browser: Browser, known: str) -> int:
     return browser.part(f"/board/rows?version={known}").status
-
-
-def chart(browser: Browser, ward: Ward, **typed: str) -> None:
-    action = f"/courses/{ward.courses['L3']}/assess"
-    browser.get(action)
-    browser.submit(action, **{**PLAIN, **typed})
 
 
 def test_nothing_changed_is_answered_without_drawing(ash: Browser) -> None:

@@ -6,7 +6,7 @@ from sqlalchemy import func, select
 from app.record.database import Database
 from app.record.tables import AssessmentRow, table_of
 from tests.client import Answer, Browser
-from tests.shifts.checks import PLAIN
+from tests.shifts.checks import PLAIN, without_plateau
 from tests.ward import Ward
 
 ASSESSMENT = table_of(AssessmentRow)
@@ -126,10 +126,7 @@ def test_a_kept_setting_is_confirmed_and_a_measured_value_never_is(
 def test_a_plateau_that_was_not_done_says_why_and_the_bed_cannot_be_judged(
     ash: Browser, ward: Ward
 ) -> None:
-    holds = ("plateau_pressure_obs", "hold_passive", "peep_total")
-    typed = {code: text for code, text in PLAIN.items() if code not in holds}
-    why = {"reason.plateau_pressure_obs": "effort", "reason.peep_total": "effort"}
-    send(ash, ward, **typed, **why)
+    send(ash, ward, **without_plateau("effort"))
     assert "Cannot be judged: plateau not done: effort" in ash.get("/").text
 
 

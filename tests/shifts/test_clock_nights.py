@@ -6,13 +6,12 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from fastapi import FastAPI
 
-from app.record.courses import course_facts
 from app.record.database import Database
 from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD, open_site
-from tests.ward import Ward
+from tests.ward import Ward, facts_of
 
 AUTUMN = datetime(2026, 11, 1, 6, 40, tzinfo=UTC)
 """01:40 EST, the second time: New York left daylight time forty minutes ago (IANA database)."""
@@ -70,8 +69,7 @@ def heads_of_the_grid(bed: Answer) -> list[str]:
 
 
 def observed(database: Database, ward: Ward) -> list[datetime]:
-    with database.reading() as session:
-        return [row.observed_at for row in course_facts(session, ward.courses["L3"]).assessments]
+    return [row.observed_at for row in facts_of(database, ward).assessments]
 
 
 @pytest.mark.parametrize("night", [AUTUMN], indirect=True)

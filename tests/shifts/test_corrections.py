@@ -4,22 +4,13 @@ from decimal import Decimal
 
 import pytest
 
-from app.record.courses import course_facts
 from app.record.database import Database
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.seen import Element
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD
-from tests.ward import Ward
-
-
-@pytest.fixture
-def birch(ash: Browser) -> Browser:
-    """Birch, another therapist, at another desk."""
-    other = ash.another()
-    other.sign_in("birch", PASSWORD)
-    return other
+from tests.ward import Ward, facts_of
 
 
 def later(clock: Clock, browser: Browser, name: str, **by: float) -> None:
@@ -58,11 +49,6 @@ def by_id(answer: Answer, name: str) -> Element:
 def resend(browser: Browser, form: Element, **typed: str) -> Answer:
     hidden = {e["name"]: e["value"] for e in form.all("input") if e["type"] == "hidden"}
     return browser.post(form["action"], {**hidden, **typed})
-
-
-def facts(database: Database, ward: Ward, bed: str = "L3"):
-    with database.reading() as session:
-        return course_facts(session, ward.courses[bed])
 
 
 def cells(answer: Answer, key: str) -> list[str]:
@@ -118,7 +104,7 @@ def test_what_cannot_be_kept_comes_back_with_every_word(
     page = correct(ash, href, "plateau_pressure_obs", text, why)
     typed = {e["name"]: e["value"] for e in by_id(page, "value-plateau_pressure_obs").all("input")}
     assert (page.status, typed["text"], typed["why"]) == (422, text, why)
-    (row,) = facts(database, ward).assessments
+    (row,) = facts_of(database, ward).assessments
     assert row.readings["plateau_pressure_obs"].corrected_from is None
 
 
@@ -131,7 +117,7 @@ def test_a_question_is_answered_on_the_row_and_the_correction_stands(
     assert (asked.status, "100 %" in value.text) == (422, True)
     keys = [e["value"] for e in value.all("input") if e["name"] == "accept"]
     resend(ash, next(value.all("form")), text="1", why="read the wrong line", accept=keys)
-    (row,) = facts(database, ward).assessments
+    (row,) = facts_of(database, ward).assessments
     assert row.readings["fio2_set"].number == 100
 
 
@@ -144,7 +130,7 @@ def test_two_who_correct_one_value_do_not_write_over_each_other(
     late = resend(ash, form, text="91", why="read the wrong line")
     assert late.status == 409
     assert "Somebody else corrected" in late.text
-    (row,) = facts(database, ward).assessments
+    (row,) = facts_of(database, ward).assessments
     assert row.readings["spo2"].number == 90
 
 
@@ -172,7 +158,7 @@ def test_who_may_not_correct_is_refused_by_the_server(
     token = next(e["value"] for e in page.page.root.all("input") if e["name"] == "csrf")
     answer = reader.post(f"{href}/{deed}", {"csrf": token, "why": "because I say so"})
     assert answer.status == 403
-    (row,) = facts(database, ward).assessments
+    (row,) = facts_of(database, ward).assessments
     assert row.counts
 
 
@@ -195,7 +181,7 @@ def test_without_a_reason_a_row_is_not_struck(ash: Browser, ward: Ward, database
     ash.get(href)
     answer = ash.submit(f"{href}/strike", why="no")
     assert answer.status == 422
-    assert facts(database, ward).assessments[0].counts
+    assert facts_of(database, ward).assessments[0].counts
 
 
 def test_a_row_of_another_patient_is_not_shown_on_this_ones_chart(ash: Browser, ward: Ward) -> None:
@@ -268,7 +254,7 @@ def test_nobody_charts_what_somebody_else_saw(
     row = wrong_row.rsplit("/", 1)[1]
     answer = birch.get(f"/courses/{ward.courses[RIGHT]}/again/{row}")
     assert answer.status == 403
-    assert not facts(database, ward, RIGHT).assessments
+    assert not facts_of(database, ward, RIGHT).assessments
 
 
 def test_an_author_is_told_of_a_correction_for_a_day(
@@ -307,7 +293,7 @@ def test_a_corrected_height_works_the_whole_course_out_again(
     bed = ash.get(f"/courses/{ward.courses['L3']}")
     assert "was 8.0 with 160 cm" in cells(bed, "vt_per_pbw")[0]
     assert "158 cm, lying, tape, corrected, was 160" in bed.page.text
-    (row,) = facts(database, ward).assessments
+    (row,) = facts_of(database, ward).assessments
     assert row.readings["tidal_volume_obs"].number == Decimal(420)
 
 
@@ -347,4 +333,4 @@ def test_a_height_that_cannot_be_kept_comes_back(
     fields = {e["name"]: e["value"] for e in page.page.form(page.path).all("input")}
     assert page.status == 422
     assert {name: fields[name] for name in typed} == typed
-    assert facts(database, ward).body_sizes[-1].height_cm == 160
+    assert facts_of(database, ward).body_sizes[-1].height_cm == 160

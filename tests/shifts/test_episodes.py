@@ -8,7 +8,7 @@ from app.charting.fields.episodes import SCREEN_ITEMS
 from app.record.database import Database
 from tests.client import Answer, Browser
 from tests.clock import Clock
-from tests.shifts.handing import chart
+from tests.shifts.checks import chart
 from tests.site import PASSWORD
 from tests.ward import Ward
 

@@ -6,12 +6,6 @@ from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.seen import Element
 from tests.site import PASSWORD
-from tests.ward import Ward
-
-
-@pytest.fixture
-def bed(ward: Ward) -> str:
-    return f"/courses/{ward.courses['L3']}"
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ from structlog.testing import capture_logs
 from app.pages.frame import CAUTIONS
 from app.physiology.calculate import answer_text
 from tests.client import Browser
-from tests.shifts.checks import PLAIN
+from tests.shifts.checks import chart
 from tests.ward import IDENTIFIERS, Ward
 
 PATHS = (
@@ -22,12 +22,6 @@ PATHS = (
     "/quiet",
     "/timeline",
 )
-
-
-def chart(browser: Browser, ward: Ward) -> None:
-    action = f"/courses/{ward.courses['L3']}/assess"
-    browser.get(action)
-    browser.submit(action, **PLAIN)
 
 
 @pytest.mark.parametrize("path", PATHS)

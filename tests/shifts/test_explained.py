@@ -14,7 +14,7 @@ from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.engines import Postgresql, Sqlite
 from tests.seen import Element
-from tests.shifts.checks import PLAIN
+from tests.shifts.checks import PLAIN, without_plateau
 from tests.shifts.test_corrections import correct, row_links
 from tests.shifts.ward_after import ward_after
 from tests.site import PASSWORD
@@ -189,10 +189,7 @@ def test_the_number_before_rounding_stands_beside_the_one_that_is_shown(
 def test_without_a_plateau_the_page_says_why_and_exactly_what_it_would_need(
     ash: Browser, ward: Ward
 ) -> None:
-    holds = ("plateau_pressure_obs", "hold_passive", "peep_total")
-    typed = {code: text for code, text in PLAIN.items() if code not in holds}
-    why = {"reason.plateau_pressure_obs": "effort", "reason.peep_total": "effort"}
-    chart(ash, ward, **typed, **why)
+    chart(ash, ward, **without_plateau("effort"))
     page = explained(ash, ward, "driving_pressure").page
     assert "Plateau not done: effort." in page.text
     assert needs(page.root) == [
@@ -209,10 +206,7 @@ def needs(page: Element) -> list[str]:
 def test_a_hold_of_which_nobody_said_whether_it_was_passive_needs_the_word(
     ash: Browser, ward: Ward
 ) -> None:
-    holds = ("plateau_pressure_obs", "hold_passive", "peep_total")
-    typed = {code: text for code, text in PLAIN.items() if code not in holds}
-    why = {"reason.plateau_pressure_obs": "unstable", "reason.peep_total": "unstable"}
-    chart(ash, ward, **typed, **why)
+    chart(ash, ward, **without_plateau("unstable"))
     wanted = needs(explained(ash, ward, "auto_peep").page.root)
     assert sorted(wanted) == [
         "Patient passive during the hold in the same check",

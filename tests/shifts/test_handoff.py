@@ -4,25 +4,10 @@ import pytest
 
 from tests.client import Browser
 from tests.clock import Clock
-from tests.shifts.handing import (
-    accept,
-    chart,
-    keys,
-    offer,
-    page_of,
-    said,
-    standing,
-)
+from tests.shifts.checks import chart
+from tests.shifts.handing import accept, keys, offer, page_of, said, standing
 from tests.site import PASSWORD
 from tests.ward import Ward
-
-
-@pytest.fixture
-def birch(ash: Browser) -> Browser:
-    """Birch, who comes next, at another screen."""
-    other = ash.another()
-    other.sign_in("birch", PASSWORD)
-    return other
 
 
 @pytest.fixture

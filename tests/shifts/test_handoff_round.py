@@ -4,27 +4,17 @@ from collections.abc import Iterator
 from contextlib import ExitStack, asynccontextmanager
 from decimal import Decimal
 
-import pytest
-
 from app.charting.handing_over import StepKind
 from app.record.beds import move, unit_beds
-from app.record.courses import course_facts
 from app.record.database import Database
 from app.record.tables import BodySizeRow
 from app.rules.handoff_state import handoff_of
 from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
-from tests.shifts.handing import accept, chart, keys, offer, page_of, said, stored
+from tests.shifts.checks import chart
+from tests.shifts.handing import accept, keys, offer, page_of, said, stored
 from tests.site import PASSWORD, open_site
-from tests.ward import IDENTIFIERS, Ward
-
-
-@pytest.fixture
-def birch(ash: Browser) -> Browser:
-    """Birch, who comes next, at another screen."""
-    other = ash.another()
-    other.sign_in("birch", PASSWORD)
-    return other
+from tests.ward import IDENTIFIERS, Ward, facts_of
 
 
 def groups(browser: Browser) -> dict[str, list[str]]:
@@ -154,8 +144,7 @@ def test_a_server_that_dies_between_any_two_requests_loses_and_doubles_nothing(
                 other = restarted(one)
                 other.last = page
                 other.submit(page_of(ward, "L3", path), **typed)
-    with database.reading() as session:
-        steps = course_facts(session, ward.courses["L3"]).handoffs
+    steps = facts_of(database, ward).handoffs
     assert [step.kind for step in steps] == [
         StepKind.TAKEN,
         StepKind.OFFERED,
@@ -208,8 +197,7 @@ def test_a_height_corrected_behind_an_acceptance_reaches_both_and_the_old_page_s
 
 
 def correct_height(database: Database, ward: Ward, clock: Clock) -> None:
-    with database.reading() as session:
-        (size,) = course_facts(session, ward.courses["L3"]).body_sizes
+    (size,) = facts_of(database, ward).body_sizes
     with database.writing(clock, ward.staff["cedar"]) as writing:
         row = BodySizeRow(
             supersedes_id=size.id,

@@ -11,9 +11,11 @@ from app.record.beds import move, unit_beds
 from app.record.database import Database
 from app.record.tables import PolicyRow
 from app.rules.policy import STARTING_POLICY_FILE
+from app.web.templating import template_environment
 from tests.client import Browser
 from tests.clock import Clock
-from tests.shifts.handing import chart, content, offer, page_of, stored
+from tests.shifts.checks import chart
+from tests.shifts.handing import content, offer, page_of, stored
 from tests.ward import Ward
 
 
@@ -27,12 +29,12 @@ def offered(ash: Browser, ward: Ward) -> Browser:
 
 def change_templates(app: FastAPI) -> None:
     """As if the next version of the program drew every part of the page in another way."""
-    pages = app.state.site.pages._environment
+    drawn = template_environment()  # this site's alone: the process's own draws as ever
     other = dict.fromkeys(
         ("parts/_snapshot.html", "parts/_section.html", "parts/_banner.html"), "Drawn anew"
     )
-    pages.loader = ChoiceLoader([DictLoader(other), pages.loader])
-    pages.cache.clear()
+    drawn.loader = ChoiceLoader([DictLoader(other), drawn.loader])
+    app.state.site.pages._environment = drawn
 
 
 def change_policy(database: Database, ward: Ward, clock: Clock) -> None:

@@ -13,7 +13,7 @@ from app.record.errors import NotWritable
 from app.record.tables import AssessmentRow, HandoffNoteRow, PatientDetailsRow, table_of
 from tests.client import Answer, Browser
 from tests.clock import Clock
-from tests.shifts.checks import PLAIN
+from tests.shifts.checks import PLAIN, chart
 from tests.site import PASSWORD, open_site
 from tests.ward import Ward
 
@@ -39,11 +39,6 @@ def write(browser: Browser, ward: Ward, words: str, bed: str = "L3", **more: str
 
 def check_action(ward: Ward, bed: str = "L3") -> str:
     return f"/courses/{ward.courses[bed]}/assess"
-
-
-def chart(browser: Browser, ward: Ward, bed: str = "L3", **typed: str) -> Answer:
-    browser.get(check_action(ward, bed))
-    return browser.submit(check_action(ward, bed), **{**PLAIN, **typed})
 
 
 def count(database: Database, table) -> int:

@@ -2,12 +2,11 @@
 
 import pytest
 
-from app.record.courses import course_facts
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD
-from tests.ward import Ward
+from tests.ward import Ward, facts_of
 
 READY = {
     "ready_trial": "yes",
@@ -35,18 +34,8 @@ HIGH_FLOW = {
 
 
 @pytest.fixture
-def bed(ward: Ward) -> str:
-    """The bed page of P-01 in L3: oral tube 7.5, 22 cm at the lip, two days on support."""
-    return f"/courses/{ward.courses['L3']}"
-
-
-@pytest.fixture
 def facts(database, ward: Ward):
-    def read():
-        with database.reading() as session:
-            return course_facts(session, ward.courses["L3"])
-
-    return read
+    return lambda: facts_of(database, ward)
 
 
 def act(browser: Browser, bed: str, code: str, **typed: str) -> Answer:

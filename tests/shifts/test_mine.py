@@ -4,7 +4,8 @@ from datetime import timedelta
 
 from tests.client import Answer, Browser
 from tests.clock import Clock
-from tests.shifts.handing import chart, said
+from tests.shifts.checks import chart
+from tests.shifts.handing import said
 from tests.site import PASSWORD
 from tests.ward import Ward
 

@@ -7,14 +7,13 @@ from pathlib import Path
 import pytest
 
 from app.pages.site_words import PLAIN as WORDS
-from app.record.courses import course_facts
 from app.record.database import Database
 from app.web.outage_files import newest_set, write_set
 from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD, open_site
-from tests.ward import Ward
+from tests.ward import Ward, facts_of
 
 DOWN = datetime(2026, 11, 1, 3, 10, tzinfo=UTC)
 """Sat 31 Oct 2026, 23:10 EDT; New York goes back to standard time at 06:00 UTC (IANA database)."""
@@ -60,8 +59,7 @@ def type_in(browser: Browser, ward: Ward, at: str, fold: str = "", **more: objec
 
 
 def observed(database: Database, ward: Ward) -> list[tuple[str, str]]:
-    with database.reading() as session:
-        rows = course_facts(session, ward.courses["L3"]).assessments
+    rows = facts_of(database, ward).assessments
     return [(f"{row.observed_at:%H:%M}", row.paper_by) for row in rows]
 
 

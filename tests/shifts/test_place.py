@@ -4,13 +4,12 @@ from datetime import timedelta
 
 import pytest
 
-from app.record.courses import course_facts
 from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
-from tests.shifts.checks import PLAIN
-from tests.shifts.handing import accept, chart, offer, page_of, standing
+from tests.shifts.checks import PLAIN, chart
+from tests.shifts.handing import accept, offer, page_of, standing
 from tests.site import PASSWORD, open_site
-from tests.ward import IDENTIFIERS, Ward
+from tests.ward import IDENTIFIERS, Ward, facts_of
 
 
 @pytest.fixture
@@ -29,11 +28,6 @@ def local(moment) -> str:
     return (moment - timedelta(hours=5)).strftime("%Y-%m-%dT%H:%M")
 
 
-def facts(database, ward: Ward, bed: str = "L3"):
-    with database.reading() as session:
-        return course_facts(session, ward.courses[bed])
-
-
 def test_a_moved_patient_keeps_the_record_and_leaves_the_bed(
     ash: Browser, page: str, database, clock: Clock, ward: Ward
 ):
@@ -43,12 +37,12 @@ def test_a_moved_patient_keeps_the_record_and_leaves_the_bed(
     assert "Moved 19:40, was L3" in moved.text
     assert ash.get("/beds/L11").path == f"/courses/{ward.courses['L3']}"
     assert "P-01 Test" not in ash.get("/beds/L3").text
-    known = facts(database, ward)
+    known = facts_of(database, ward)
     assert len(known.standing) == 1
     assert [(task.rule, task.is_open) for task in known.tasks] == [("gear_in_place", True)]
     clock.forward(minutes=5)
     act(ash, page, "bed", bed="L3")
-    (first, second) = facts(database, ward).tasks
+    (first, second) = facts_of(database, ward).tasks
     assert (first.is_open, second.words) == (
         False,
         "Machine, rescue gear and outlets in L3 looked at",
@@ -86,7 +80,7 @@ def test_out_of_the_unit_and_back(ash: Browser, page: str, database, clock: Cloc
     ash.sign_in("ash", PASSWORD)
     act(ash, page, "bed", bed="L11")
     assert "P-01 Test" in ash.get("/").text
-    assert [stay.bed for stay in facts(database, ward).bed_stays] == ["L3", None, "L11"]
+    assert [stay.bed for stay in facts_of(database, ward).bed_stays] == ["L3", None, "L11"]
 
 
 IMPOSSIBLE = (
@@ -186,7 +180,7 @@ def test_what_follows_an_end_is_refused_or_asked(
     ash.get(f"{base}/assess")
     asked = ash.submit(f"{base}/assess", **PLAIN)
     assert "The course had ended by the time observed" in asked.text
-    assert facts(database, ward).standing == ()
+    assert facts_of(database, ward).standing == ()
 
 
 def test_an_end_before_a_check_is_asked_about_once(
@@ -199,7 +193,7 @@ def test_an_end_before_a_check_is_asked_about_once(
     assert "Something is charted at 19:30 on 25 Nov, after this end." in asked.text
     (box,) = [e for e in asked.page.form(page).all("input") if e["name"] == "accept"]
     ash.submit(page, accept=box["value"])
-    assert facts(database, ward).ended_at == clock.now - timedelta(minutes=45)
+    assert facts_of(database, ward).ended_at == clock.now - timedelta(minutes=45)
 
 
 def test_an_end_is_taken_back_into_the_bed_unless_somebody_is_there(
@@ -215,7 +209,7 @@ def test_an_end_is_taken_back_into_the_bed_unless_somebody_is_there(
     refused = act(ash, page, "take-back", bed="L11")
     assert "Say why the end is taken back" in refused.text
     act(ash, page, "take-back", bed="L11", words="wrong patient closed")
-    known = facts(database, ward)
+    known = facts_of(database, ward)
     assert (known.ended_at, [stay.bed for stay in known.bed_stays]) == (None, ["L3", None, "L11"])
     history = ash.get(page).text
     assert "The end was taken back" in history

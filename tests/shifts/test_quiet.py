@@ -4,8 +4,8 @@ import pytest
 
 from tests.client import Answer, Browser
 from tests.clock import Clock
-from tests.shifts.checks import PLAIN
-from tests.shifts.handing import chart, page_of
+from tests.shifts.checks import PLAIN, chart
+from tests.shifts.handing import page_of
 from tests.site import PASSWORD
 from tests.ward import Ward
 

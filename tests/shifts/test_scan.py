@@ -10,7 +10,7 @@ from tests.charting.rows import course, later
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.rules.watch.scenes import POLICY, check, with_band
-from tests.shifts.handing import chart
+from tests.shifts.checks import chart
 from tests.site import PASSWORD
 from tests.ward import Ward
 

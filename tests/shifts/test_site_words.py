@@ -9,7 +9,6 @@ from sqlalchemy import select
 
 from app.exchange.indices_export import export_indices
 from app.main import create_app
-from app.record.courses import course_facts
 from app.record.database import Database
 from app.record.judging import judging
 from app.record.tables import ReadingRow, table_of
@@ -18,7 +17,7 @@ from tests.client import Browser, browsing
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD, PASSWORDS, SECRET
-from tests.ward import IDENTIFIERS, Ward
+from tests.ward import IDENTIFIERS, Ward, facts_of
 
 READING = table_of(ReadingRow)
 GAS = {"gas_specimen": "arterial", "ph": "7.34", "paco2": "6.0", "pao2": "12.0", "hco3": "24"}
@@ -178,6 +177,5 @@ def test_a_range_of_the_patients_own_is_typed_and_told_as_the_site_writes_it(
     }
     page = elsewhere.submit(action, **order).page
     assert "FiO2: outside is over 0.75 (ordered by Dr Oak: palliation)" in page.text
-    with database.reading() as session:
-        (own,) = course_facts(session, ward.courses["L3"]).own_ranges
+    (own,) = facts_of(database, ward).own_ranges
     assert own.over == 75

@@ -11,7 +11,7 @@ from app.record.unsigned import unsigned_drafts
 from tests.actions.scene import Shift
 from tests.client import Answer, Browser, browsing
 from tests.clock import Clock
-from tests.shifts.checks import PLAIN
+from tests.shifts.checks import PLAIN, chart
 from tests.site import PASSWORD, open_site
 from tests.ward import IDENTIFIERS, Ward
 
@@ -35,12 +35,6 @@ def colleague(browser: Browser, name: str) -> Browser:
     other = browser.another()
     other.sign_in(name, PASSWORD)
     return other
-
-
-def chart(browser: Browser, ward: Ward, bed: str = "L3", **typed: str) -> Answer:
-    action = f"/courses/{ward.courses[bed]}/assess"
-    browser.get(action)
-    return browser.submit(action, **{**PLAIN, **typed})
 
 
 def draft_of(browser: Browser, ward: Ward, bed: str = "L3") -> str:

@@ -8,7 +8,8 @@ from app.charting.events import EVENT_KINDS
 from app.charting.fields.episodes import SUPPORT
 from tests.client import Browser
 from tests.clock import Clock
-from tests.shifts.handing import accept, chart, offer
+from tests.shifts.checks import chart
+from tests.shifts.handing import accept, offer
 from tests.site import PASSWORD
 from tests.ward import Ward
 

@@ -4,11 +4,10 @@ from datetime import timedelta
 
 import pytest
 
-from app.record.courses import course_facts
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.site import PASSWORD
-from tests.ward import Ward
+from tests.ward import Ward, facts_of
 
 ORDER = {
     "treatment_drug": "salbutamol",
@@ -26,17 +25,8 @@ def page(ward: Ward) -> str:
 
 
 @pytest.fixture
-def bed(ward: Ward) -> str:
-    return f"/courses/{ward.courses['L3']}"
-
-
-@pytest.fixture
 def treatments(database, ward: Ward):
-    def read():
-        with database.reading() as session:
-            return course_facts(session, ward.courses["L3"]).treatments
-
-    return read
+    return lambda: facts_of(database, ward).treatments
 
 
 def order(browser: Browser, page: str, **changed: str) -> Answer:

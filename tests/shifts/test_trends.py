@@ -6,7 +6,7 @@ from typing import Any
 
 from tests.client import Browser
 from tests.clock import Clock
-from tests.shifts.handing import chart
+from tests.shifts.checks import chart
 from tests.site import PASSWORD
 from tests.ward import Ward
 

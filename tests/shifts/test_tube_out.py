@@ -2,18 +2,11 @@
 
 import pytest
 
-from app.record.courses import course_facts
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
 from tests.site import PASSWORD
-from tests.ward import Ward
-
-
-@pytest.fixture
-def bed(ward: Ward) -> str:
-    """The bed page of P-01 in L3: oral tube 7.5, 22 cm at the lip."""
-    return f"/courses/{ward.courses['L3']}"
+from tests.ward import Ward, facts_of
 
 
 def tube_out(browser: Browser, bed: str) -> Answer:
@@ -47,8 +40,7 @@ def test_one_press_writes_the_event_and_the_airway_and_ends_invasive_support(
     assert "Nothing of them was charted since 19:40." in answer.text
     assert "No mechanics: tube out: support not charted" in ash.get("/").text
     assert "Cuff 26" not in ash.get(f"{bed}/handoff").text
-    with database.reading() as session:
-        facts = course_facts(session, ward.courses["L3"])
+    facts = facts_of(database, ward)
     removed = facts.airways[-1]
     assert (removed.act, removed.words, removed.category) == ("removed", "unplanned", "none")
     (event,) = facts.events
@@ -106,8 +98,7 @@ def test_the_same_event_from_the_list_writes_the_airway_too(
 ):
     ash.get(f"{bed}/events")
     ash.submit(f"{bed}/events", kind="unplanned_extubation", words="Pulled while turning")
-    with database.reading() as session:
-        facts = course_facts(session, ward.courses["L3"])
+    facts = facts_of(database, ward)
     assert facts.airways[-1].act == "removed"
     assert facts.events[-1].words == "Unplanned extubation: Pulled while turning"
 
@@ -118,8 +109,7 @@ def test_a_form_sent_twice_is_one_event(ash: Browser, bed: str, database, ward: 
     ash.submit(f"{bed}/tube-out")
     ash.last = form
     assert ash.submit(f"{bed}/tube-out").path == bed
-    with database.reading() as session:
-        assert len(course_facts(session, ward.courses["L3"]).events) == 1
+    assert len(facts_of(database, ward).events) == 1
 
 
 @pytest.mark.parametrize(

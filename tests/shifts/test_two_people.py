@@ -4,13 +4,11 @@ from decimal import Decimal
 
 import pytest
 
-from app.record.courses import course_facts
 from app.record.database import Database
 from tests.client import Answer, Browser, filled_in
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
-from tests.site import PASSWORD
-from tests.ward import Ward
+from tests.ward import Ward, facts_of
 
 BED = "L5"
 
@@ -19,14 +17,6 @@ BED = "L5"
 def action(ward: Ward) -> str:
     """Where a check of the bed is saved."""
     return f"/courses/{ward.courses[BED]}/assess"
-
-
-@pytest.fixture
-def birch(ash: Browser) -> Browser:
-    """Birch, another therapist, at another desk."""
-    other = ash.another()
-    other.sign_in("birch", PASSWORD)
-    return other
 
 
 @pytest.fixture
@@ -54,8 +44,7 @@ def with_every_answer(browser: Browser, action: str, answer: Answer) -> Answer:
 
 
 def rows(database: Database, ward: Ward):
-    with database.reading() as session:
-        return course_facts(session, ward.courses[BED]).assessments
+    return facts_of(database, ward, BED).assessments
 
 
 def choose(browser: Browser, action: str, *choices: str) -> Answer:

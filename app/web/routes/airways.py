@@ -1,5 +1,7 @@
 """The airway of a patient: what is in place, what was done, and saying what is done now."""
 
+from dataclasses import asdict
+
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
@@ -56,13 +58,8 @@ def _airway(act: str, sheet: FillSheet, typed: SheetRead) -> NewAirway:
     """What was done. Raises AirwayRefused for an act that has a page of its own, as a removal."""
     if act not in AIRWAY_ACTS:
         raise AirwayRefused("Say what was done: pick one of the list.")
-    return NewAirway(
-        act=act,
-        observed_at=sheet.observed_at,
-        words=typed.word("airway_words"),
-        why=typed.word("why"),
-        **airway_typed(typed),  # type: ignore[arg-type]
-    )
+    tube = asdict(airway_typed(typed))
+    return NewAirway(act, sheet.observed_at, why=typed.word("why"), **tube)
 
 
 def _page(
