@@ -25,10 +25,10 @@ def address_of(request: Request) -> str:
 
 def memory_of(request: Request) -> Memory:
     """What was read of the record since the last write, as asked before this request read any."""
-    if not hasattr(request.state, "memory"):
+    memory: Memory | None = getattr(request.state, "memory", None)
+    if memory is None:
         site: Site = request.app.state.site
-        request.state.memory = site.kept.memory(site.database)
-    memory: Memory = request.state.memory
+        memory = request.state.memory = site.kept.memory(site.database)
     return memory
 
 
@@ -98,8 +98,8 @@ def who_may(act: Act) -> Callable[..., Awaitable[Visit]]:
     return allowed
 
 
-async def _watching_patients(request: Request) -> Visit:
-    # Called, not depended on: every step of a chain costs what the board's whole answer may cost.
+async def watching_patients(request: Request) -> Visit:
+    """Somebody who may read patients; for a plain route to call. Raises NeedsSignIn and MayNot."""
     return _allowed(await watching(request), Act.READ_PATIENTS)
 
 
@@ -118,7 +118,7 @@ AnybodysForm = Annotated[Form, Depends(anybodys_form)]
 
 SignedIn = Annotated[Visit, Depends(signed_in)]
 Reader = Annotated[Visit, Depends(who_may(Act.READ_PATIENTS))]
-Watcher = Annotated[Visit, Depends(_watching_patients)]
+Watcher = Annotated[Visit, Depends(watching_patients)]
 """A reader whose page asks by itself, such as the board's refresh."""
 ChartWatcher = Annotated[Visit, Depends(_watching_charter)]
 """Somebody whose page keeps what they type: the typing is a sign of life, the keeping is none."""

@@ -200,7 +200,7 @@ def _of_http(error: HTTPException) -> Trouble:
 
 def _to_sign_in(request: Request) -> Response | None:
     """Where somebody without a sign-in is led; None when typed text would be lost on the way."""
-    if request.method != "GET":
+    if request.method not in ("GET", "HEAD"):
         return None
     if "hx-request" in request.headers:
         # The page in front may show patients: leave it, do not just refuse the part.

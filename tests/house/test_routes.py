@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from fastapi.dependencies.models import Dependant
 from fastapi.routing import APIRoute
+from starlette.routing import Route
 
 from app.web.dependencies import SAFE_METHODS, anybodys_form, watching
 from app.web.routes import ROUTERS
@@ -16,8 +17,8 @@ from tests.client import Browser, browsing
 from tests.clock import Clock
 from tests.site import PASSWORD, hire, open_site
 
-ROUTES: list[APIRoute] = [
-    route for router in ROUTERS for route in router.routes if isinstance(route, APIRoute)
+ROUTES: list[Route] = [
+    route for router in ROUTERS for route in router.routes if isinstance(route, Route)
 ]
 CHANGING = [route for route in ROUTES if route.methods - SAFE_METHODS]
 OPEN_TO_EVERYBODY = {"/sign-in", "/theme"}
@@ -31,7 +32,7 @@ LONGEST_BODY = 25
 A_KEY = "0" * 32
 
 
-def name(route: APIRoute) -> str:
+def name(route: Route) -> str:
     return f"{'/'.join(sorted(route.methods))} {route.path}"
 
 
@@ -42,13 +43,13 @@ def asked_for(dependant: Dependant) -> Iterator[Any]:
         yield from asked_for(inner)
 
 
-def address(route: APIRoute) -> str:
+def address(route: Route) -> str:
     """The route's path with a key in each gap that leads nowhere."""
     gaps = dict.fromkeys(route.param_convertors, A_KEY)
     return route.path_format.format(**gaps)
 
 
-def body_lines(route: APIRoute) -> int:
+def body_lines(route: Route) -> int:
     tree = ast.parse(textwrap.dedent(inspect.getsource(route.endpoint))).body[0]
     statements = [
         node
@@ -72,7 +73,8 @@ def test_there_are_routes_that_change_something():
 
 
 @pytest.mark.parametrize("route", CHANGING, ids=name)
-def test_a_route_that_changes_something_asks_who_is_signed_in(route: APIRoute):
+def test_a_route_that_changes_something_asks_who_is_signed_in(route: Route):
+    assert isinstance(route, APIRoute), "a plain route says nothing of who may call it"
     wanted = anybodys_form if route.path in OPEN_TO_EVERYBODY else watching
     assert wanted in set(asked_for(route.dependant)), (
         "let the route ask for a Charter, a Reader ..."
@@ -82,7 +84,7 @@ def test_a_route_that_changes_something_asks_who_is_signed_in(route: APIRoute):
 @pytest.mark.parametrize(
     "route", [route for route in ROUTES if route.path not in NO_PAGE_OF_ANYBODY], ids=name
 )
-def test_nobody_who_is_not_signed_in_gets_anything(browser: Browser, route: APIRoute):
+def test_nobody_who_is_not_signed_in_gets_anything(browser: Browser, route: Route):
     stranger = browser.another()
     for method in route.methods:
         answer = stranger.send(method, address(route), follow=False)
@@ -94,16 +96,16 @@ def test_nobody_who_is_not_signed_in_gets_anything(browser: Browser, route: APIR
 
 @pytest.mark.parametrize("route", CHANGING, ids=name)
 @pytest.mark.parametrize("sent", [{}, {"csrf": "0" * 64}], ids=["no token", "a wrong token"])
-def test_a_form_without_this_sessions_token_changes_nothing(browser, route: APIRoute, sent):
+def test_a_form_without_this_sessions_token_changes_nothing(browser, route: Route, sent):
     for method in route.methods - SAFE_METHODS:
         assert browser.send(method, address(route), data=sent, follow=False).status == 403
 
 
 @pytest.mark.parametrize("route", ROUTES, ids=name)
-def test_a_route_is_short(route: APIRoute):
+def test_a_route_is_short(route: Route):
     assert body_lines(route) <= LONGEST_BODY
 
 
 @pytest.mark.parametrize("route", ROUTES, ids=name)
-def test_a_route_says_what_it_is_for(route: APIRoute):
+def test_a_route_says_what_it_is_for(route: Route):
     assert route.endpoint.__doc__
