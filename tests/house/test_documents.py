@@ -8,7 +8,9 @@ import pytest
 
 from tests.house.imports import ROOT
 
-PROSE = re.sub(r"```.*?```", "", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"), flags=re.S)
+PROSE = re.sub(
+    r"```.*?```", "", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"), flags=re.DOTALL
+)
 NAMED = sorted(set(re.findall(r"`([^`\n]+)`", PROSE)))
 MADE_BY_A_RUN = {"build/pictures"}
 
