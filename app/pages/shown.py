@@ -60,6 +60,37 @@ class Shown:
     author: str = ""
     href: str = ""
 
+    @property
+    def classes(self) -> str:
+        """By what its state is drawn."""
+        states = (
+            ("once", self.once),
+            ("old", self.stale),
+            ("struck", self.struck),
+        )
+        names = (self.drawn, self.beyond, *(name for name, holds in states if holds))
+        return " ".join(("n", *(f"n-{name}" for name in names if name)))
+
+    @property
+    def aloud(self) -> str:
+        """What its state says to somebody who listens, where no word of its own stands under it."""
+        if self.beyond:
+            return f"{self.beyond} the limit"
+        if self.drawn in _ABSENT:
+            return _ABSENT[self.drawn]
+        if self.struck:
+            return "struck"
+        return "old" if self.stale and not self.corrected else ""
+
+    @property
+    def way(self) -> str:
+        """What the way to its explanation is called: "Driving pressure 16, how"."""
+        what = self.text or self.word or _ABSENT.get(self.drawn, "")
+        return f"{self.label} {what}, {'how' if self.text else 'why'}"
+
+
+_ABSENT = {Drawn.NOT_MEASURED: "not measured", Drawn.NOT_VALID: "not valid"}
+
 
 class Tone(StrEnum):
     """Which mark stands before a worry or a count."""
