@@ -28,13 +28,18 @@ def add_probes(app: FastAPI) -> None:
         return reader.person.display_name
 
 
-@pytest.fixture
-def app(database: Database, clock: Clock) -> FastAPI:
-    """The demo's app on each engine, with Ash, a therapist."""
+def with_ash(database: Database, clock: Clock) -> FastAPI:
+    """The demo's app, with Ash, a therapist."""
     hire(database, clock, "ash")
     app = open_site(database, clock)
     add_probes(app)
     return app
+
+
+@pytest.fixture
+def app(database: Database, clock: Clock) -> FastAPI:
+    """It on each engine."""
+    return with_ash(database, clock)
 
 
 @pytest.fixture
@@ -47,10 +52,7 @@ def browser(app: FastAPI) -> Iterator[Browser]:
 @pytest.fixture
 def plain_app(sqlite_database: Database, clock: Clock) -> FastAPI:
     """The same on SQLite only, for what does not depend on the engine."""
-    hire(sqlite_database, clock, "ash")
-    app = open_site(sqlite_database, clock)
-    add_probes(app)
-    return app
+    return with_ash(sqlite_database, clock)
 
 
 @pytest.fixture
