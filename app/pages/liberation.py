@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from app.charting.airways import TUBES, has_tube
+from app.charting.episodes import TRIAL
 from app.charting.facts import Airway, CourseFacts, Event
 from app.charting.fields.intake import ASKED_ONCE
 from app.charting.in_force import airway_at, going_on
@@ -23,7 +24,7 @@ from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
 from app.pages.liberation_words import liberation_lines
-from app.pages.times import when_in
+from app.pages.times import clock_time, when_in
 
 OFF_BEGINS, OFF_ENDS, TOLD = "off", "back", "told"
 LEAK = ("cuff_leak_ml", "cuff_leak_percent", "cuff_leak_not_done")
@@ -106,9 +107,15 @@ def _lead(course: Known) -> str:
         if airway is not None and has_tube(airway)
         else "No tube is in place."
     )
-    return " ".join(
-        (tube, *(f"{line}." for line in liberation_lines(course.facts, course.now, course.clock)))
-    )
+    lines = liberation_lines(course.facts, course.now, course.clock)
+    return " ".join((tube, *(f"{line}." for line in lines), *_open_trial(course)))
+
+
+def _open_trial(course: Known) -> Iterator[str]:
+    trial = going_on(course.facts.events, TRIAL, course.now)
+    if trial is not None:
+        since = clock_time(trial.observed_at, course.now, course.clock)
+        yield f"A breathing trial is open since {since}: the tube's removal closes it."
 
 
 def _ways(base: str, course: Known, offered: tuple[str, ...], chosen: str) -> Iterator[NavLink]:

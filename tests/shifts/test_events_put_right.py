@@ -137,7 +137,8 @@ def test_a_trial_open_at_the_extubation_is_closed_by_it(ash: Browser, bed: str, 
     ash.get(f"{bed}/episodes?act=breathing_trial.begin")
     ash.submit(f"{bed}/episodes", act="breathing_trial.begin", trial_kind="t_piece")
     clock.forward(minutes=10)
-    ash.get(f"{bed}/liberation?act=extubation")
+    form = ash.get(f"{bed}/liberation?act=extubation").page.text
+    assert "A breathing trial is open since 19:30: the tube's removal closes it." in form
     ash.submit(
         f"{bed}/liberation",
         act="extubation",
