@@ -14,7 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from app.record.audit import tail
 from app.record.database import Database
 from app.record.errors import NotReadable
-from app.record.migrate import is_current
+from app.web.this_version import is_of_this_version
 
 HOUR_S = 3600.0
 
@@ -46,7 +46,7 @@ async def _tell(database: Database, when: str) -> None:
 
 def _tell_now(database: Database, when: str) -> None:
     try:
-        if not is_current(database):
+        if not is_of_this_version(database):
             log.warning("chain_not_read", when=when, why="the record is not of this version")
             return
         with database.reading() as session:

@@ -3,9 +3,9 @@
 from app.pages.first_run import NOT_MIGRATED, Missing, missing_of
 from app.record.database import Database
 from app.record.errors import NotReadable
-from app.record.migrate import is_current
 from app.record.set_up import set_up
 from app.web.site import Site
+from app.web.this_version import is_of_this_version
 
 
 def look_for_missing(site: Site) -> tuple[Missing, ...]:
@@ -22,7 +22,7 @@ def look_for_missing(site: Site) -> tuple[Missing, ...]:
 
 def missing_from(database: Database) -> tuple[Missing, ...]:
     """What a record lacks before anybody can work with it. Raises NotReadable."""
-    if not is_current(database):
+    if not is_of_this_version(database):
         return (NOT_MIGRATED,)
     with database.reading() as session:
         return missing_of(set_up(session))
