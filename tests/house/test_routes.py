@@ -15,6 +15,7 @@ from app.web.dependencies import SAFE_METHODS, anybodys_form, watching
 from app.web.routes import ROUTERS
 from tests.client import Browser, browsing
 from tests.clock import Clock
+from tests.engines import Sqlite
 from tests.site import PASSWORD, hire, open_site
 
 ROUTES: list[Route] = [
@@ -59,13 +60,15 @@ def body_lines(route: Route) -> int:
     return statements[-1].end_lineno - statements[0].lineno + 1
 
 
-@pytest.fixture
-def browser(sqlite_database, clock: Clock) -> Iterator[Browser]:
-    """A lead, who may do most, signed in."""
-    hire(sqlite_database, clock, "cedar", "lead")
-    with browsing(open_site(sqlite_database, clock)) as browser:
-        browser.sign_in("cedar", PASSWORD, follow=False)
-        yield browser
+@pytest.fixture(scope="module")
+def browser(sqlite: Sqlite) -> Iterator[Browser]:
+    """A lead, who may do most, signed in; one for all, since each request is refused."""
+    clock = Clock()
+    with sqlite.fresh() as database:
+        hire(database, clock, "cedar", "lead")
+        with browsing(open_site(database, clock)) as browser:
+            browser.sign_in("cedar", PASSWORD, follow=False)
+            yield browser
 
 
 def test_there_are_routes_that_change_something():
