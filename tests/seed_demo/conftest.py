@@ -17,7 +17,8 @@ NOW = datetime(2026, 3, 5, 19, 5, 33, tzinfo=UTC)
 
 @pytest.fixture(scope="session")
 def larch(sqlite: Sqlite) -> Iterator[Larch]:
-    """Unit Larch at NOW. Nobody writes to it."""
+    """Unit Larch at NOW. Nobody writes to it; whoever reads it is of the group `larch`, so that one
+    worker alone makes it."""
     with sqlite.fresh() as database:
         seeded = seed(database, NOW, passwords=Passwords(CHEAPEST))
         yield Larch(database, seeded, NOW)

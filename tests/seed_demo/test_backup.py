@@ -3,6 +3,8 @@
 from functools import partial
 from time import perf_counter
 
+import pytest
+
 from app.commands.checked import _cells
 from app.record.backup import make_backup
 from app.record.backup_file import open_backup
@@ -10,6 +12,8 @@ from app.record.restore import restore
 from app.record.verify import verify
 from tests.record.whole_record import everything
 from tests.seed_demo.larch import Larch
+
+pytestmark = pytest.mark.xdist_group("larch")
 
 MOST_S = 10
 """For a copy or its way back, on two cores; some eleven thousand rows."""

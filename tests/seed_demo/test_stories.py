@@ -11,6 +11,8 @@ from app.rules.bed_summary import BedSummary
 from app.rules.standing import Verdict
 from seed_demo.stories import STORIES
 
+pytestmark = pytest.mark.xdist_group("larch")
+
 OUTSIDE = (Verdict.OUTSIDE, Verdict.OUTSIDE_ONCE)
 
 

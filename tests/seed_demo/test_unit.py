@@ -19,6 +19,8 @@ from seed_demo.shift import CLOCK
 from seed_demo.unit import is_seeded, seed
 from tests.seed_demo.conftest import NOW
 
+pytestmark = pytest.mark.xdist_group("larch")
+
 CHEAP = Passwords(CHEAPEST)
 
 
