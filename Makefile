@@ -12,7 +12,8 @@ BIN := .venv/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet install --require-hashes --no-deps
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo demo-reset run migrate test check bench bench-growth bench-watch lock clean
+.PHONY: help setup demo demo-reset run migrate test check lint types pytest chromium
+.PHONY: bench bench-growth bench-watch lock clean
 
 help: ## Say what each command does
 	@grep -hE '^[a-z-]+:.*## ' Makefile | sed -E 's/^([a-z-]+):.*## /\1\t/' | expand -t 14
@@ -43,16 +44,27 @@ run: setup ## Serve a real site; see README for its settings
 migrate: setup ## Bring the database up to this version
 	$(BIN)/leeboard migrate
 
-check: .venv/.ready-for-tests ## Lint, types, templates
+check: lint types ## Lint, types, templates
+
+lint: .venv/.ready-for-tests
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
-	$(BIN)/mypy
 	$(BIN)/djlint templates --lint --quiet
 
-test: .venv/.ready-for-tests ## Everything: lint, types, both databases, a real browser
-	bash .ci/chromium
-	$(MAKE) --no-print-directory check
+types: .venv/.ready-for-tests
+	$(BIN)/mypy
+
+pytest: .venv/.ready-for-tests
 	$(BIN)/pytest -n $(WORKERS) --dist loadgroup
+
+chromium:
+	bash .ci/chromium
+
+# Two at a time where neither needs the other; make fails when either does, once both have ended.
+test: ## Everything: lint, types, both databases, a real browser
+	$(MAKE) --no-print-directory --jobs=2 .venv/.ready-for-tests chromium
+	$(MAKE) --no-print-directory lint
+	$(MAKE) --no-print-directory --jobs=2 types pytest
 
 bench: .venv/.ready-for-tests ## Print what things cost against floors measured in the same run
 	$(BIN)/python -m tests.bench
