@@ -1,5 +1,6 @@
 """What a form sent: one value per name, several where that is meant, nothing endless."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from email.message import MIMEPart
@@ -20,6 +21,11 @@ MOST_CHARACTERS = 20_000
 
 CANNOT_BE_KEPT = "\x00"
 """PostgreSQL takes no text with it, so nothing on the way to a database may hold it."""
+
+TIME = ".time"
+"""What a form adds to the name of a day for the box of its time: the two are one text."""
+
+_CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]?([0-5]\d)", re.ASCII)
 
 NOT_SHOWN_BACK = frozenset(
     {"csrf", "password", "new_password", "save_key", "next", "theme", "course", "identity", "seen"}
@@ -102,7 +108,7 @@ def parse_form(body: bytes, headers: Headers) -> Form:
         )
     except (UnicodeError, ValueError):
         raise BadForm("it is not text, or it has too many fields") from None
-    return Form(_grouped(pairs))
+    return Form(_with_times(_grouped(pairs)))
 
 
 def form_with_a_file(body: bytes, headers: Headers) -> Form:
@@ -138,3 +144,26 @@ def _grouped(pairs: list[tuple[str, str]]) -> dict[str, tuple[str, ...]]:
             raise BadForm("it holds a character that cannot be kept")
         values[name] = (*values.get(name, ()), text.replace("\r\n", "\n"))
     return values
+
+
+def _with_times(values: dict[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    """Each day with the time of its second box, as one text under the day's name."""
+    whole = {name: texts for name, texts in values.items() if not name.endswith(TIME)}
+    for name, texts in values.items():
+        day = whole.get(name.removesuffix(TIME), ())
+        if name.endswith(TIME) and len(texts) == len(day) == 1:
+            whole[name.removesuffix(TIME)] = (day_and_time(day[0], texts[0]),)
+    return whole
+
+
+def day_and_time(day: str, clock: str) -> str:
+    """Both boxes as one text: "2026-11-26T04:15", also for a time typed as 0415, 415 or 4.15.
+
+    A time that is none stays as it was typed, for whoever reads the text to refuse. A text that
+    holds a time already is left alone.
+    """
+    day, clock = day.strip(), clock.strip()
+    if "T" in day or not (day or clock):
+        return day
+    read = _CLOCK.fullmatch(clock)
+    return f"{day}T{int(read[1]):02}:{read[2]}" if read else f"{day}T{clock}"

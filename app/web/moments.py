@@ -1,6 +1,6 @@
 """Moments in addresses and forms: compact UTC in an address, the unit's wall time in a form."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 from app.rules.unit_clock import UnitClock
 
@@ -33,7 +33,7 @@ def moment_in_form(text: str, clock: UnitClock, now: datetime, which: str = "") 
     try:
         wall = datetime.fromisoformat(text)
     except ValueError:
-        raise MomentRefused("Write day and time, such as 2026-11-26 03:28.") from None
+        raise MomentRefused(_how_to_write(text)) from None
     if wall.tzinfo is not None:
         raise MomentRefused("Write the unit's own time, without a zone.")
     moments = _may_mean(wall, clock)
@@ -45,6 +45,16 @@ def moment_in_form(text: str, clock: UnitClock, now: datetime, which: str = "") 
     if len(passed) > 1:
         raise MomentRefused("The clock showed this time twice. Which was it?")
     return passed[0] if passed else moments[0]
+
+
+def _how_to_write(text: str) -> str:
+    """What is wrong with a text that is no moment: its time, or all of it."""
+    day, _, clock = text.partition("T")
+    try:
+        date.fromisoformat(day)
+    except ValueError:
+        return "Write day and time, such as 2026-11-26 03:28."
+    return f"{clock or 'No time'}: write the time in 24 hours, such as 04:15 or 0415."
 
 
 def _may_mean(wall: datetime, clock: UnitClock) -> tuple[datetime, ...]:

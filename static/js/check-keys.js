@@ -135,7 +135,7 @@
   });
   // A wheel scrolls the page and changes no value.
   form.addEventListener("wheel", (event) => {
-    if (!event.target.matches("select, input[type=date], input[type=datetime-local]")) return;
+    if (!event.target.matches("select, input[type=date]")) return;
     event.preventDefault();
     window.scrollBy(0, event.deltaY);
   }, { passive: false });

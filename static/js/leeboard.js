@@ -69,20 +69,6 @@
     }
   });
 
-  // ---------- times in 24 hours ----------
-  // A browser draws its box for a time by the device's language; where that is am and pm, the time
-  // that is sent stands beside the box as the rest of the page writes it.
-  if (Intl.DateTimeFormat(undefined, { hour: "numeric" }).resolvedOptions().hour12) {
-    for (const box of document.querySelectorAll("input[type=datetime-local]")) {
-      const told = document.createElement("span");
-      told.className = "quiet";
-      const tell = () => { told.textContent = box.value && `= ${box.value.slice(11, 16)}`; };
-      box.after(told);
-      box.addEventListener("input", tell);
-      tell();
-    }
-  }
-
   // ---------- the keys of this page ----------
   // A key of one letter may be in the way of somebody who speaks to the page, so it can be turned off.
   const keysWindow = document.getElementById("keys-window");

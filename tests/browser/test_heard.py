@@ -14,7 +14,7 @@ from tests.clock import Clock
 pytestmark = pytest.mark.xdist_group("browser")
 
 EVENING = datetime(2026, 11, 26, 0, 30, tzinfo=UTC)
-OF_THE_FORM = {"Observed at", "Mode family", "Save check"}
+OF_THE_FORM = {"Observed at", "Observed at, time in 24 hours", "Mode family"}
 """What stands outside every group of fields."""
 
 

@@ -165,7 +165,7 @@ def test_questions_of_a_save_are_answered_by_keys_alone(desk: Page, live: LiveWa
 
 
 @pytest.mark.parametrize(
-    ("control", "value"), [("mode_family", "csv_ps"), ("observed_at", "2026-11-25T19:10")]
+    ("control", "value"), [("mode_family", "csv_ps"), ("observed_at-time", "1910")]
 )
 def test_fields_that_are_brought_keep_focus_and_what_is_typed_meanwhile(
     desk: Page, live: LiveWard, control: str, value: str
@@ -176,8 +176,8 @@ def test_fields_that_are_brought_keep_focus_and_what_is_typed_meanwhile(
         if control == "mode_family":
             desk.select_option("#f-mode_family", value)
         else:
-            desk.fill("#f-observed_at", value)
-            desk.dispatch_event("#f-observed_at", "change")
+            desk.fill("#f-observed_at-time", value)
+            desk.dispatch_event("#f-observed_at-time", "change")
         desk.focus("#f-heart_rate")
         desk.keyboard.type("88")
     expect(desk.locator("#f-heart_rate")).to_be_focused()
@@ -190,8 +190,8 @@ def test_an_entry_set_back_more_than_half_an_hour_says_that_it_is_late(
 ) -> None:
     desk.goto(live.assess())
     with desk.expect_response(lambda answer: answer.url.endswith("/assess")):
-        desk.fill("#f-observed_at", f"2026-11-25T{wall}")
-        desk.dispatch_event("#f-observed_at", "change")
+        desk.fill("#f-observed_at-time", wall)
+        desk.dispatch_event("#f-observed_at-time", "change")
     desk.wait_for_timeout(100)
     assert ("late entry" in desk.inner_text("#observed-said")) is late
 

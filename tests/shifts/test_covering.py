@@ -156,12 +156,12 @@ def test_nothing_is_asked_of_who_takes_the_bed_and_has_it_or_of_a_lead(
 @on_one_engine
 def test_nothing_is_asked_of_who_covers_for_that_colleague(ash: Browser, ward: Ward) -> None:
     page = ash.get(ACTION)
-    until = next(e["value"] for e in page.page.root.all("input") if e["name"] == "from_at")
+    day = next(e["value"] for e in page.page.root.all("input") if e["name"] == "from_at")
     ash.submit(
         "/assignments/covers",
         staff=ward.staff["ash"],
         **{"for": ward.staff["birch"]},
-        to_at=until.replace("T19:30", "T21:30"),
+        to_at=f"{day}T21:30",
         words="transport",
     )
     assert write(ash, ward).status == 200

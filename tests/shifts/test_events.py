@@ -39,6 +39,11 @@ def test_a_transport_is_ended_from_the_same_form(ash: Browser, ward: Ward, clock
     assert "end.away" not in kinds(ash.get(f"/courses/{ward.courses['L3']}/events"))
 
 
+def test_a_time_is_typed_in_24_hours_with_or_without_its_colon(ash: Browser, ward: Ward) -> None:
+    saved = send(ash, ward, kind="suction", **{"observed_at.time": "1855"})
+    assert (saved.status, "18:55" in saved.page.text) == (200, True)
+
+
 def test_a_check_while_away_is_asked_about(ash: Browser, ward: Ward, clock: Clock) -> None:
     send(ash, ward, kind="away")
     clock.now += timedelta(minutes=5)
@@ -54,6 +59,8 @@ def test_a_check_while_away_is_asked_about(ash: Browser, ward: Ward, clock: Cloc
         ({"kind": ""}, "pick one of the list"),
         ({"kind": "suction", "observed_at": "2026-11-25T20:30"}, "still to come"),
         ({"kind": "suction", "observed_at": "yesterday"}, "Write day and time"),
+        ({"kind": "suction", "observed_at.time": "7 pm"}, "7 pm: write the time in 24 hours"),
+        ({"kind": "suction", "observed_at.time": ""}, "No time: write the time in 24 hours"),
         ({"kind": "end.prone"}, "not charted as going on"),
         ({"kind": "extubation"}, "on a page of its own"),
         ({"kind": "end.off_ventilator"}, "on a page of its own"),

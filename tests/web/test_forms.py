@@ -1,10 +1,12 @@
 """A form as a route reads it."""
 
+from urllib.parse import urlencode
+
 import pytest
 from starlette.datastructures import Headers
 
 from app.web.errors import BadForm
-from app.web.forms import MOST_CHARACTERS, Form, parse_form
+from app.web.forms import MOST_CHARACTERS, Form, day_and_time, parse_form
 
 HEADERS = Headers({"content-type": "application/x-www-form-urlencoded; charset=utf-8"})
 
@@ -68,3 +70,29 @@ def test_lines_end_in_one_way():
 def test_what_is_shown_back_holds_no_secret_and_no_empty_field():
     form = read("csrf=1&password=2&save_key=3&next=/&peep_set=12&rate=&keep=a&keep=b")
     assert form.typed() == (("peep_set", "12"), ("keep", "a"), ("keep", "b"))
+
+
+@pytest.mark.parametrize(
+    ("day", "clock", "text"),
+    [
+        ("2026-11-26", "04:15", "2026-11-26T04:15"),
+        ("2026-11-26", "0415", "2026-11-26T04:15"),
+        ("2026-11-26", " 4:15 ", "2026-11-26T04:15"),
+        ("2026-11-26", "23.59", "2026-11-26T23:59"),
+        ("2026-11-26", "2400", "2026-11-26T2400"),
+        ("2026-11-26", "4 pm", "2026-11-26T4 pm"),
+        ("2026-11-26", "", "2026-11-26T"),
+        ("", "04:15", "T04:15"),
+        ("", " ", ""),
+        ("2026-11-26T03:28", "04:15", "2026-11-26T03:28"),
+    ],
+)
+def test_a_day_and_the_time_of_its_second_box_are_one_text(day: str, clock: str, text: str):
+    assert day_and_time(day, clock) == text
+    form = read(urlencode({"due_at": day, "due_at.time": clock}))
+    assert form.values == {"due_at": (text,)}
+
+
+def test_a_time_of_no_day_or_sent_twice_is_left_out():
+    form = read("at=2026-11-26&at.time=0415&at.time=0416&lost.time=0415")
+    assert form.values == {"at": ("2026-11-26",)}
