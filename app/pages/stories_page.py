@@ -33,7 +33,12 @@ class FirstStep:
 
 
 FIRST_STEPS = (
-    FirstStep("My beds", "/mine", "What is due in two hours. Check, at a bed: Enter walks on."),
+    FirstStep(
+        "My beds",
+        "/mine",
+        "What is due in two hours. Check, at a bed: Enter walks on. In a bed of somebody else's "
+        "shift the first save asks why.",
+    ),
     FirstStep("A bed", "/beds/L2", "What stands out, and why. Open any number to see its sum."),
     FirstStep("Handoffs", "/handoffs", "Offer a bed, sign in as another person, accept it."),
     FirstStep("Scan", "/scan", "The unit in a minute, as a lead reads it at night."),

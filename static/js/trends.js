@@ -57,7 +57,6 @@
 
   const markEvents = (plot) => {
     const { ctx, bbox } = plot;
-    let free = -Infinity;
     ctx.strokeStyle = inks.rule;
     ctx.lineWidth = uPlot.pxRatio;
     ctx.setLineDash([uPlot.pxRatio, 3 * uPlot.pxRatio]);
@@ -74,13 +73,20 @@
         ctx.lineTo(x, bbox.top + bbox.height);
         ctx.stroke();
       }
-      const x = canvasX(plot, event.at);
-      const half = ctx.measureText(event.number).width / 2;
-      if (x - half > free) {
-        ctx.fillText(event.number, x, bbox.top - 2 * uPlot.pxRatio);
-        free = x + half + 4 * uPlot.pxRatio;
-      }
     }
+    for (const { x, words } of numbers(plot)) ctx.fillText(words, x, bbox.top - 2 * uPlot.pxRatio);
+  };
+
+  /** The numbers over the marks; those too close to be read apart are one, "2–3". */
+  const numbers = (plot) => {
+    const rows = [];
+    for (const { at, number } of all.events) {
+      const x = canvasX(plot, at);
+      const before = rows.at(-1);
+      if (before && x - before.x < 28 * uPlot.pxRatio) before.words = `${before.first}–${number}`;
+      else rows.push({ x, first: number, words: number });
+    }
+    return rows;
   };
 
   const CROSS = "M-4-4 4 4M-4 4 4-4";
