@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from app.record.database import Database
 from tests.browser.gallery import ROOT, write
 from tests.browser.gallery_server import Gallery, serve
 from tests.browser.live_ward import LiveWard, live_ward
 from tests.clock import Clock
+from tests.engines import Sqlite
 from tests.ward import EVENING
 
 ARGUMENTS = (
@@ -65,9 +65,9 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
+def live(sqlite: Sqlite) -> Iterator[LiveWard]:
     """The ward behind a real address, with nothing charted yet."""
-    with live_ward(sqlite_database, Clock(EVENING)) as served:
+    with live_ward(sqlite, Clock(EVENING)) as served:
         yield served
 
 

@@ -2,10 +2,11 @@
 
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import timedelta
+from types import MappingProxyType
 
 import uvicorn
 from playwright.sync_api import Page
@@ -16,6 +17,7 @@ from app.charting.typed_check import TypedCheck
 from app.commands.server import server_config
 from app.record.database import Database
 from tests.clock import Clock
+from tests.engines import Sqlite
 from tests.site import PASSWORD, open_site
 from tests.ward import Ward, open_ward
 
@@ -28,6 +30,7 @@ SETTINGS = {
     "trigger_flow_set": "2",
 }
 MARKS = {"airway_depth_cm": "22", "airway_side": "right", "humidifier_temp_c": "37"}
+NOTHING: Mapping[str, str] = MappingProxyType({})
 LAST = {
     **SETTINGS,
     **MARKS,
@@ -67,9 +70,32 @@ class LiveWard:
 
 
 @contextmanager
-def live_ward(database: Database, clock: Clock, *, identity_digits: int = 0) -> Iterator[LiveWard]:
-    """Serve the ward until the block ends."""
-    ward = open_ward(database, clock)
+def live_ward(
+    sqlite: Sqlite,
+    clock: Clock,
+    *,
+    identity_digits: int = 0,
+    four_hours_ago: Mapping[str, str] = NOTHING,
+) -> Iterator[LiveWard]:
+    """Serve a copy of the ward until the block ends; with a check of L3 in it, if one is given."""
+
+    def prepare(database: Database) -> Ward:
+        ward = open_ward(database, clock)
+        if four_hours_ago:
+            LiveWard("", ward, clock, database).chart(dict(four_hours_ago), hours_ago=4)
+        return ward
+
+    name = f"live ward at {clock.now} with {sorted(four_hours_ago.items())}"
+    with (
+        sqlite.set_up(name, prepare) as (database, ward),
+        served(database, clock, identity_digits) as origin,
+    ):
+        yield LiveWard(origin, ward, clock, database)
+
+
+@contextmanager
+def served(database: Database, clock: Clock, identity_digits: int) -> Iterator[str]:
+    """The origin of the app on that record."""
     site = open_site(database, clock, identity_digits=identity_digits)
     server = uvicorn.Server(server_config(site, "127.0.0.1", 0))
     thread = threading.Thread(target=server.run, daemon=True)
@@ -78,7 +104,7 @@ def live_ward(database: Database, clock: Clock, *, identity_digits: int = 0) -> 
         assert thread.is_alive(), "the server did not start"
         time.sleep(0.01)
     port = server.servers[0].sockets[0].getsockname()[1]
-    yield LiveWard(f"http://127.0.0.1:{port}", ward, clock, database)
+    yield f"http://127.0.0.1:{port}"
     server.should_exit = True
     thread.join()
 

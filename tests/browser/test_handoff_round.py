@@ -1,6 +1,7 @@
 """Two people at two screens hand over eight beds; nothing is lost and every difference is seen."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -10,6 +11,7 @@ from app.rules.handoff_state import handoff_of
 from tests.browser.eight_beds import TAKEN, EightBeds, open_eight_beds
 from tests.browser.running import running
 from tests.clock import Clock
+from tests.engines import Postgresql, Sqlite
 from tests.site import PASSWORD, open_site
 
 pytestmark = pytest.mark.xdist_group("browser")
@@ -24,13 +26,15 @@ on_one_engine = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
 
 
 @pytest.fixture
-def scene(database, clock: Clock) -> EightBeds:
-    return open_eight_beds(database, clock)
+def scene(engine: Sqlite | Postgresql, clock: Clock) -> Iterator[EightBeds]:
+    """A copy of the eight beds, charted once on each engine."""
+    with engine.set_up("eight beds", lambda made: open_eight_beds(made, clock)) as (copy, made):
+        yield replace(made, database=copy, clock=clock)
 
 
 @pytest.fixture
-def origin(database, clock: Clock, scene: EightBeds) -> Iterator[str]:
-    with running(open_site(database, clock)) as origin:
+def origin(scene: EightBeds) -> Iterator[str]:
+    with running(open_site(scene.database, scene.clock)) as origin:
         yield origin
 
 

@@ -6,10 +6,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from app.record.database import Database
 from tests.browser.heard import ENTRIES, focused, heard, spoken, the
 from tests.browser.live_ward import LAST, LiveWard, live_ward, sign_in
 from tests.clock import Clock
+from tests.engines import Sqlite
 
 pytestmark = pytest.mark.xdist_group("browser")
 
@@ -19,9 +19,8 @@ OF_THE_FORM = {"Observed at", "Observed at, time in 24 hours", "Mode family"}
 
 
 @pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
-    with live_ward(sqlite_database, Clock(EVENING)) as served:
-        served.chart(LAST, hours_ago=4)
+def live(sqlite: Sqlite) -> Iterator[LiveWard]:
+    with live_ward(sqlite, Clock(EVENING), four_hours_ago=LAST) as served:
         yield served
 
 

@@ -5,19 +5,18 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
-from app.record.database import Database
 from tests.browser.live_ward import LAST, Keys, LiveWard, live_ward, sign_in
 from tests.browser.test_gallery import SMALL_TARGETS
 from tests.clock import Clock
+from tests.engines import Sqlite
 from tests.ward import EVENING
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 
 @pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
-    with live_ward(sqlite_database, Clock(EVENING)) as served:
-        served.chart(LAST, hours_ago=4)
+def live(sqlite: Sqlite) -> Iterator[LiveWard]:
+    with live_ward(sqlite, Clock(EVENING), four_hours_ago=LAST) as served:
         yield served
 
 
@@ -211,10 +210,10 @@ def test_a_gas_is_typed_from_its_slip_with_keys_alone(desk: Page, live: LiveWard
     assert "7.35" in desk.inner_text("main")
 
 
-def test_the_identity_takes_at_most_4_keys(browser: Browser, sqlite_database: Database) -> None:
+def test_the_identity_takes_at_most_4_keys(browser: Browser, sqlite: Sqlite) -> None:
     context = browser.new_context()
     page = context.new_page()
-    with live_ward(sqlite_database, Clock(EVENING), identity_digits=2) as live:
+    with live_ward(sqlite, Clock(EVENING), identity_digits=2) as live:
         sign_in(page, live)
         page.goto(live.assess())
         keys = Keys(page)

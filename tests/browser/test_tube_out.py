@@ -6,18 +6,18 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from app.record.courses import course_facts
-from app.record.database import Database
 from tests.browser.live_ward import LiveWard, live_ward, sign_in
 from tests.clock import Clock
+from tests.engines import Sqlite
 from tests.ward import EVENING
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 
 @pytest.fixture
-def live(sqlite_database: Database) -> Iterator[LiveWard]:
+def live(sqlite: Sqlite) -> Iterator[LiveWard]:
     clock = Clock(EVENING)
-    with live_ward(sqlite_database, clock, identity_digits=2) as served:
+    with live_ward(sqlite, clock, identity_digits=2) as served:
         yield served
 
 
@@ -37,6 +37,7 @@ def test_two_keys_from_the_bed_page_once_it_was_said_whose_chart_it_is(page: Pag
     page.get_by_label("record number").fill("86")
     page.keyboard.press("Enter")
     expect(page).to_have_url(f"{bed}#events-head")
+    page.wait_for_load_state()  # a key is heard once the scripts are there
 
     page.keyboard.press("F8")
     page.wait_for_url(f"{bed}/tube-out")
