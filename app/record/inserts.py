@@ -6,6 +6,7 @@ any other way; what is saved is the work that is the same for every row.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import UTC
 from functools import cache, lru_cache
 from operator import itemgetter
 from typing import Any
@@ -58,9 +59,10 @@ def prepared(table: Table, dialect_name: str) -> Prepared:
 def _bound(column: Column[Any], dialect: Dialect) -> Bound | None:
     """What a column's value goes through; a moment's result is kept, since rows share theirs."""
     bound = column.type.dialect_impl(dialect).bind_processor(dialect)
-    if bound is not None and isinstance(column.type, UTCDateTime):
-        return lru_cache(maxsize=256)(bound)
-    return bound
+    if bound is None or not isinstance(column.type, UTCDateTime):
+        return bound
+    kept = lru_cache(maxsize=256)(bound)
+    return lambda moment: None if moment is None else kept(moment.astimezone(UTC))
 
 
 def insert_rows(connection: Connection, table: Table, rows: Sequence[Mapping[str, Stored]]) -> None:

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from datetime import datetime, timedelta, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 
 from sqlalchemy import event
 from sqlalchemy.orm import UOWTransaction
@@ -160,7 +160,7 @@ class Writing:
     def _offset_min(self, moment: Stored) -> int | None:
         if self.zone is None:
             return None
-        at = moment if isinstance(moment, datetime) else self.recorded_at
+        at = (moment if isinstance(moment, datetime) else self.recorded_at).astimezone(UTC)
         if at not in self._offsets:
             self._offsets[at] = offset_min(at, self.zone)
         return self._offsets[at]

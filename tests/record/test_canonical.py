@@ -4,12 +4,13 @@ import hashlib
 import json
 from datetime import UTC, datetime
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.record.canonical import as_json, row_sha256, values_given
+from app.record.canonical import as_json, as_text, row_sha256, values_given
 from app.record.tables import AssessmentRow
 
 AT = datetime(2026, 3, 1, 7, 30, tzinfo=UTC)
@@ -35,6 +36,13 @@ def test_moments_and_decimals_stand_in_one_form():
     text = '["some",{"at":"2026-03-01T07:30:00.000000+00:00","number":"7.50"}]'
     values = {"number": Decimal("7.50"), "nothing": None, "at": AT}
     assert row_sha256("some", values) == hashlib.sha256(text.encode()).hexdigest()
+
+
+def test_both_moments_of_an_hour_that_comes_twice_keep_their_own_text():
+    once = datetime(2026, 10, 25, 2, 30, tzinfo=ZoneInfo("Europe/Berlin"))
+    assert once == once.replace(fold=1)  # as Python has it within a zone
+    told = [as_text(once.replace(fold=fold)) for fold in (0, 1)]
+    assert told == ["2026-10-25T00:30:00.000000+00:00", "2026-10-25T01:30:00.000000+00:00"]
 
 
 def test_a_backslash_that_somebody_typed_is_no_forbidden_character():

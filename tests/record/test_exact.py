@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -77,6 +78,18 @@ def test_any_moment_comes_back_aware_and_in_utc(scene, moment):
     kept = back(scene, row.id).observed_at
     assert kept == moment.astimezone(UTC)
     assert kept.tzinfo is UTC
+
+
+def test_both_moments_of_an_hour_that_comes_twice_are_kept_apart(scene):
+    assessment = scene.chart()
+    once = datetime(2026, 10, 25, 2, 30, tzinfo=ZoneInfo("Europe/Berlin"))
+    rows = [
+        reading(assessment, scene.course, field, once.replace(fold=fold))
+        for fold, field in enumerate(("peep", "fio2"))
+    ]
+    scene.write(*rows)
+    kept = [back(scene, row.id).observed_at for row in rows]
+    assert kept == [datetime(2026, 10, 25, hour, 30, tzinfo=UTC) for hour in (0, 1)]
 
 
 def test_moments_sort_in_the_database_as_they_do_in_time(scene):
