@@ -2,13 +2,15 @@
 
 import gc
 from collections.abc import Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import settings
 
 from app.record.database import Database
 from tests.clock import Clock
-from tests.engines import ENGINES, Postgresql, Sqlite
+from tests.engines import ENGINES, Postgresql, Sqlite, folder_of_databases
 
 # Pages are parsed into many small objects that all go at once: looking for cycles among them after
 # every few hundred was a seventh of the whole run.
@@ -20,9 +22,10 @@ settings.load_profile("house")
 
 
 @pytest.fixture(scope="session")
-def sqlite(tmp_path_factory: pytest.TempPathFactory) -> Sqlite:
+def sqlite() -> Iterator[Sqlite]:
     """Copies of a migrated SQLite file."""
-    return Sqlite(tmp_path_factory.mktemp("sqlite"))
+    with TemporaryDirectory(prefix="leeboard-test-", dir=folder_of_databases()) as folder:
+        yield Sqlite(Path(folder))
 
 
 @pytest.fixture(scope="session")

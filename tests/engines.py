@@ -66,13 +66,14 @@ class Redirected:
 AS_FILES = "STRATEGY FILE_COPY"
 """Faster than writing each block of the template to the log, where nothing is synced."""
 
-MEMORY = Path("/dev/shm")  # noqa: S108 - a folder of the server's own is made in it
+MEMORY = Path("/dev/shm")  # noqa: S108 - folders of our own are made in it
 ROOM = 4 * 2**30
-"""Bytes that must be free there: a database is cloned from memory ten times as fast."""
+"""Bytes that must be free there. A server's database is cloned from memory ten times as fast, and no
+commit on SQLite waits for a disk."""
 
 
-def server_folder() -> Path:
-    """Where the server may keep its files; it may run as another user, who has to get in."""
+def folder_of_databases() -> Path:
+    """Where they may lie; PostgreSQL may run as another user, who has to get in."""
     if MEMORY.is_dir() and os.access(MEMORY, os.W_OK) and shutil.disk_usage(MEMORY).free >= ROOM:
         return MEMORY
     return Path(tempfile.gettempdir())
@@ -126,7 +127,7 @@ class Postgresql:
 
     def __init__(self) -> None:
         run = os.environ.get("PYTEST_XDIST_TESTRUNUID", f"{os.getpid()}")
-        self.server = _start(server_folder() / f"leeboard-test-{run}")
+        self.server = _start(folder_of_databases() / f"leeboard-test-{run}")
         self.prepared: dict[str, tuple[str, Any]] = {}
         self.shared = Shared()
         with self._admin() as admin:
