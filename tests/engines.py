@@ -68,8 +68,8 @@ AS_FILES = "STRATEGY FILE_COPY"
 
 MEMORY = Path("/dev/shm")  # noqa: S108 - folders of our own are made in it
 ROOM = 4 * 2**30
-"""Bytes that must be free there. A server's database is cloned from memory ten times as fast, and no
-commit on SQLite waits for a disk."""
+"""Bytes that must be free there. A server's database is cloned from memory ten times as fast, and
+no commit on SQLite waits for a disk."""
 
 
 def folder_of_databases() -> Path:
