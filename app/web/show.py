@@ -17,12 +17,18 @@ def show(
 ) -> HTMLResponse:
     """The template filled with the page; a part is shown like a whole page.
 
-    Whoever is not signed in gets the cookie that the page's forms prove themselves by.
+    Whoever is not signed in gets the cookie that the page's forms prove themselves by. A part sets
+    none: one that comes late, after a lock, would take away that of the sign-in opened meanwhile.
     """
     site: Site = request.app.state.site
     answer = site.pages.answer(template, page, status)
     answer.headers.update(headers or {})
     secret = getattr(request.state, "form_secret", "")
-    if secret:
+    if secret and not is_part(request):
         site.cookies.put(answer, site.cookies.form, secret)
     return answer
+
+
+def is_part(request: Request) -> bool:
+    """Whether what is answered will be set into a page that is open already."""
+    return "hx-request" in request.headers and "hx-boosted" not in request.headers

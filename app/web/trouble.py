@@ -22,7 +22,7 @@ from app.web.frame import frame_for
 from app.web.identity import NeedsIdentity
 from app.web.identity_page import identity_answer
 from app.web.links import local_path
-from app.web.show import show
+from app.web.show import is_part, show
 from app.web.typed_labels import label_of, text_of
 
 log = structlog.get_logger("leeboard.faults")
@@ -170,8 +170,7 @@ def trouble_of(error: Exception) -> Trouble:
 def trouble_answer(request: Request, trouble: Trouble) -> HTMLResponse:
     """The page of a trouble; only its part for a request that will set it into a page."""
     page = trouble_page(request, trouble)
-    is_part = "hx-request" in request.headers and "hx-boosted" not in request.headers
-    template = "parts/_trouble.html" if is_part else "pages/trouble.html"
+    template = "parts/_trouble.html" if is_part(request) else "pages/trouble.html"
     return show(request, template, page, trouble.status, trouble.headers)
 
 

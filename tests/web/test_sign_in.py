@@ -133,6 +133,14 @@ def test_signing_in_as_somebody_else_ends_the_session_that_this_browser_had(
     assert copy.get("/probe", follow=False).status == 303
 
 
+def test_a_part_that_comes_late_leaves_the_sign_in_that_is_open_its_cookie(browser: Browser):
+    """What a locked page had still sent is answered after the sign-in was opened."""
+    late = {"HX-Request": "true"}
+    answer = browser.another().post("/courses/none/assess/live", {}, **late)
+    assert answer.status == 401
+    assert "leeboard-form" not in set_cookies(answer)
+
+
 def test_each_sign_in_makes_a_new_session(browser: Browser):
     tokens = set()
     for address in ("10.1.1.3", "10.1.1.4"):
