@@ -134,7 +134,9 @@ def _key(token: str, workstation: str) -> str:
 
 def _at(visit: Visit, now: datetime) -> Visit | None:
     """The visit at this moment; None when the session has run out or the person may not sign in."""
-    last_seen_at = visit.site.last_seen(_fingerprint(visit.token), visit.last_seen_at)
+    last_seen_at = visit.last_seen_at
+    if visit.site.seen:
+        last_seen_at = visit.site.last_seen(_fingerprint(visit.token), last_seen_at)
     idle = now - last_seen_at >= visit.site.idle
     if idle or now >= visit.ends_at or not visit.person.active:
         return None
