@@ -3,7 +3,6 @@
 import os
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -88,20 +87,12 @@ def page(browser: Browser, gallery: Gallery) -> Iterator[Page]:
     assert not breaches
 
 
-@dataclass(frozen=True)
-class Pictures:
-    """The folder for pictures of the pages, and whether each is wanted by day and by night."""
-
-    folder: Path
-    both: bool
-
-
 @pytest.fixture(scope="session")
-def pictures() -> Pictures | None:
-    """Where pictures go: all where somebody asked for them, one a width in CI, else none."""
+def pictures() -> Path | None:
+    """Where pictures of the pages are kept: in CI, and wherever somebody asked for them."""
     asked = os.environ.get("LEEBOARD_PICTURES", "")
     if not asked and not os.environ.get("CI"):
         return None
     folder = Path(asked) if asked else ROOT / "build" / "pictures"
     folder.mkdir(parents=True, exist_ok=True)
-    return Pictures(folder, both=bool(asked))
+    return folder

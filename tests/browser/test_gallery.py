@@ -1,12 +1,12 @@
 """Every page at three widths by day and by night, as a browser draws it."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Pictures
 from tests.browser.gallery import SAMPLES
 from tests.browser.gallery_server import Gallery
 
@@ -147,48 +147,41 @@ def violations(page: Page, options: dict[str, object] = WHAT_IS_WRONG) -> list[s
     ]
 
 
-def keep(page: Page, pictures: Pictures | None, name: str, now: str) -> None:
-    """Keep a picture: as the page stands `now`, or by day and by night for whoever asked for all.
-
-    A small one as it stands costs some 40 ms; all six of each page would be half a minute of CI.
-    """
+def keep(page: Page, pictures: Path | None, name: str) -> None:
+    """Keep a picture of the page by day and one by night; it stands by day afterwards."""
     if pictures is None:
         return
-    if not pictures.both:
-        path = pictures.folder / f"{name}-{now}.jpg"
-        page.screenshot(path=path, type="jpeg", quality=40, full_page=True)
-        return
-    for scheme, light in (("light", "day"), ("dark", "night")):
+    for scheme, light in (("dark", "night"), ("light", "day")):
         page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
-        page.screenshot(path=pictures.folder / f"{name}-{light}.png", full_page=True)
-    page.emulate_media(color_scheme="light")
+        path = pictures / f"{name}-{light}.jpg"
+        page.screenshot(path=path, type="jpeg", quality=40, full_page=True)
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_page_is_whole_under_a_finger(
-    phone: Drawn, gallery: Gallery, pictures: Pictures | None, name: str
+    phone: Drawn, gallery: Gallery, pictures: Path | None, name: str
 ) -> None:
     """On a phone and on a tablet; at night only the inks change, so only they are judged again."""
     page = phone.open(gallery, name, PHONE)
     assert not page.evaluate(WIDER)
     assert not violations(page)
-    keep(page, pictures, f"{name}-{PHONE}", "day")
+    keep(page, pictures, f"{name}-{PHONE}")
     assert not page.evaluate(SMALL_TARGETS), "a finger needs 44 px"
     page.emulate_media(color_scheme="dark")
     assert not violations(page, CONTRAST_ONLY)
     phone.resize(TABLET)
     assert not page.evaluate(WIDER)
-    keep(page, pictures, f"{name}-{TABLET}", "night")
+    keep(page, pictures, f"{name}-{TABLET}")
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_page_is_whole_at_a_desk_and_at_any_width(
-    desk: Drawn, gallery: Gallery, pictures: Pictures | None, name: str
+    desk: Drawn, gallery: Gallery, pictures: Path | None, name: str
 ) -> None:
     page = desk.open(gallery, name, DESK)
     assert not page.evaluate(WIDER)
     assert not violations(page)
-    keep(page, pictures, f"{name}-{DESK}", "day")
+    keep(page, pictures, f"{name}-{DESK}")
     too_wide = []
     for width in BETWEEN:
         desk.resize(width)
