@@ -9,6 +9,7 @@ from app.charting.fields.intake import ASKED_ONCE
 from app.pages.act_words import ACT_WORDS, event_choice_words
 from app.pages.calculator_cylinder import WANTED
 from app.pages.calculator_inputs import UNIT
+from app.pages.handoff import SECTIONS
 
 _OF_A_CYLINDER = {one.name: one.label for one in WANTED}
 _CALLED = {"act": "What", "kind": "What happened"}
@@ -32,6 +33,8 @@ def text_of(name: str, text: str) -> str:
         return ACT_WORDS.get(text, text)
     if name == "kind":
         return event_choice_words(text)
+    if name == "heading":
+        return SECTIONS.get(text, text)
     field = _field(name)
     if field is not None and field.choices:
         return field.label_of(text)

@@ -21,7 +21,7 @@ def identity(**changes: object) -> IdentityPage:
         "action": "/courses/5/handoff/notes",
         "back_href": "/courses/5",
         "carried": (("heading", "todo"), ("words", "Gas at 04:00;\nasks for the nurse.")),
-        "typed": (("Heading", "todo"), ("Words", "Gas at 04:00;\nasks for the nurse.")),
+        "typed": (("Heading", "Still to do"), ("Words", "Gas at 04:00;\nasks for the nurse.")),
     }
     return IdentityPage(**(given | changes))  # type: ignore[arg-type]
 
