@@ -1,8 +1,9 @@
 """Things that are kept of courses from one asking to the next, the least used forgotten first."""
 
-from collections import OrderedDict
 from threading import Lock
 from typing import Generic, TypeVar
+
+from cachetools import LRUCache
 
 T = TypeVar("T")
 
@@ -10,13 +11,18 @@ T = TypeVar("T")
 class Kept(Generic[T]):
     """One thing for each course; safe to share between threads.
 
-    It is taken out while it is used, so that it may change: whoever comes meanwhile begins anew.
+    What never changes is found and shared. What may change is taken out while it is used: whoever
+    comes meanwhile begins anew.
     """
 
     def __init__(self, most: int) -> None:
-        self._most = most
-        self._kept: OrderedDict[str, T] = OrderedDict()
+        self._kept: LRUCache[str, T] = LRUCache(most)
         self._one_at_a_time = Lock()
+
+    def find(self, course_id: str) -> T | None:
+        """What is kept of a course, and stays kept."""
+        with self._one_at_a_time:
+            return self._kept.get(course_id)
 
     def take(self, course_id: str) -> T | None:
         """What is kept of a course, which is then nobody else's."""
@@ -27,5 +33,3 @@ class Kept(Generic[T]):
         """Keep it until it is asked for again."""
         with self._one_at_a_time:
             self._kept[course_id] = thing
-            if len(self._kept) > self._most:
-                self._kept.popitem(last=False)

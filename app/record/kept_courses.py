@@ -6,14 +6,13 @@ process or another, it is found. A save therefore costs the same on the thirtiet
 as on the first, and no fact is left out of it.
 """
 
-from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from threading import Lock
 
 from sqlmodel import Session
 
 from app.charting.facts import Assessment, CourseFacts
+from app.charting.kept import Kept
 from app.record.audit import tail
 from app.record.chart import assessments, in_order, some_assessments
 from app.record.courses import find_course, read_facts
@@ -28,7 +27,7 @@ OPEN = "courses in an open write"
 
 
 @dataclass(frozen=True, slots=True)
-class _Kept:
+class _Course:
     """A course as it stood when the row with the key `known.until` was the last one written."""
 
     known: Known
@@ -39,15 +38,14 @@ class KeptCourses:
     """The courses of one store, the least used forgotten first; safe to share between threads."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[str, _Kept] = OrderedDict()
-        self._one_at_a_time = Lock()
+        self._kept: Kept[_Course] = Kept(MOST)
 
     def facts(self, session: Session, course_id: str) -> CourseFacts:
         """The course as this session sees it, rows of its own open write included.
 
         Those are kept only when the write has been committed. Raises NotFound.
         """
-        opened: dict[str, _Kept] = session.info.setdefault(OPEN, {})
+        opened: dict[str, _Course] = session.info.setdefault(OPEN, {})
         until = _last_key(session)
         kept = opened.get(course_id) or self._find(course_id, until)
         kept = kept or _read(session, course_id, until)
@@ -60,26 +58,18 @@ class KeptCourses:
         if kept.known.until > until:
             opened[course_id] = kept
         else:
-            self._keep(course_id, kept)
+            self._kept.keep(course_id, kept)
         return kept.facts
 
     def committed(self, session: Session) -> None:
         """Keep what was read of rows that this session had written itself, now that they stand."""
         for course_id, kept in session.info.pop(OPEN, {}).items():
-            self._keep(course_id, kept)
+            self._kept.keep(course_id, kept)
 
-    def _find(self, course_id: str, until: str) -> _Kept | None:
+    def _find(self, course_id: str, until: str) -> _Course | None:
         """What is kept, unless it holds more than a view from before the newest write shows."""
-        with self._one_at_a_time:
-            kept = self._kept.get(course_id)
+        kept = self._kept.find(course_id)
         return kept if kept is not None and kept.known.until <= until else None
-
-    def _keep(self, course_id: str, kept: _Kept) -> None:
-        with self._one_at_a_time:
-            self._kept[course_id] = kept
-            self._kept.move_to_end(course_id)
-            if len(self._kept) > MOST:
-                self._kept.popitem(last=False)
 
 
 def _last_key(session: Session) -> str:
@@ -90,26 +80,26 @@ def _last_key(session: Session) -> str:
 
 def _read(
     session: Session, course_id: str, until: str, chart: tuple[Assessment, ...] | None = None
-) -> _Kept:
+) -> _Course:
     """The whole course; its chart only up to the key, or as it is known."""
     course = find_course(session, course_id)
     if chart is None:
         chart = assessments(session, course_id, until=until)
     known = Known(until, course_id, course.patient_id, course.version_id)
-    return _Kept(known, read_facts(session, course, chart))
+    return _Course(known, read_facts(session, course, chart))
 
 
-def _brought_up(session: Session, kept: _Kept, found: Sequence[Touch], until: str) -> _Kept:
+def _brought_up(session: Session, kept: _Course, found: Sequence[Touch], until: str) -> _Course:
     """The course with the rows of its chart that were touched read again."""
     of_chart = [touch for touch in found if touch.assessment_id]
     known = replace(kept.known, until=max([until, kept.known.until, *(t.id for t in of_chart)]))
     if not of_chart:
         return replace(kept, known=known)
     chart = _chart_again(session, kept, of_chart)
-    return _Kept(known, replace(kept.facts, assessments=chart))
+    return _Course(known, replace(kept.facts, assessments=chart))
 
 
-def _chart_again(session: Session, kept: _Kept, found: Sequence[Touch]) -> tuple[Assessment, ...]:
+def _chart_again(session: Session, kept: _Course, found: Sequence[Touch]) -> tuple[Assessment, ...]:
     course_id = kept.known.course_id
     if any(touch.is_version for touch in found):
         return assessments(session, course_id)

@@ -28,7 +28,9 @@ SESSION_TYPE = ("sqlmodel", "Session")
 HOLDS_A_SESSION = {"actions", "web", "exchange", "commands"}
 """Whoever is handed an open session may name its type; queries are written in `record` alone."""
 
-ONLY_PINT = {"physiology", "charting"}
+BESIDE_THE_LANGUAGE = {"physiology": {"pint"}, "charting": {"pint", "cachetools"}}
+"""All that the two rooms know that everything else rests on, the standard library apart."""
+
 DATABASE = {"sqlmodel", "sqlalchemy", "alembic", "psycopg", "sqlite3"}
 HTTP = {"fastapi", "starlette", "jinja2", "uvicorn", "structlog"}
 KNOWS_HTTP = {"web", "main", "commands"}
@@ -60,8 +62,8 @@ def may_use(room: str, one: Import) -> bool:
     """Whether a room may import a module of somebody else's."""
     if one.package in sys.stdlib_module_names and one.package not in DATABASE:
         return True
-    if room in ONLY_PINT:
-        return one.package == "pint"
+    if room in BESIDE_THE_LANGUAGE:
+        return one.package in BESIDE_THE_LANGUAGE[room]
     if one.package in DATABASE:
         is_session = (one.module, one.name) == SESSION_TYPE and room in HOLDS_A_SESSION
         return room == "record" or is_session
@@ -94,6 +96,8 @@ def test_the_arrow_points_one_way(room: str, to: str, expected: bool):
         ("physiology", "pint", "", True),
         ("physiology", "decimal", "Decimal", True),
         ("rules", "pint", "", True),
+        ("charting", "cachetools", "LRUCache", True),
+        ("physiology", "cachetools", "LRUCache", False),
         ("charting", "pydantic", "", False),
         ("rules", "sqlmodel", "Session", False),
         ("actions", "sqlmodel", "Session", True),

@@ -252,14 +252,15 @@ def test_the_least_used_course_is_forgotten_first(sqlite_database, clock):
     with sqlite_database.reading() as session:
         for course in courses:
             course_facts(session, course)
-    assert list(sqlite_database._courses._kept) == courses[1:]
+    kept = sqlite_database._courses._kept
+    assert [course for course in courses if kept.find(course) is not None] == courses[1:]
 
 
 def test_nothing_is_kept_of_a_course_that_is_not_there(sqlite_database, clock):
     set_scene(sqlite_database, clock)
     with sqlite_database.reading() as session, pytest.raises(NotFound):
         course_facts(session, "0" * 32)
-    assert not sqlite_database._courses._kept
+    assert sqlite_database._courses._kept.find("0" * 32) is None
 
 
 def test_a_write_that_adds_beside_the_chart_sees_it_and_keeps_none_of_it(database, clock):
@@ -296,7 +297,7 @@ def test_what_a_write_read_of_its_own_rows_is_kept_once_it_stands(sqlite_databas
         )
         writing.add(late)
         writing.audit("chart", course_id=scene.course)
-    kept = sqlite_database._courses._kept[scene.course].facts
+    kept = sqlite_database._courses._kept.find(scene.course).facts
     assert [known.id for known in kept.assessments] == [row.id]
     with sqlite_database.reading() as session:
         chart = course_facts(session, scene.course).assessments
