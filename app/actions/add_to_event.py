@@ -11,8 +11,9 @@ from app.actions.record_event import (
 )
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
+from app.charting.event_facts import Event
 from app.charting.events import EventKind
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 from app.record.courses import course_facts
 from app.record.writing import Writing
 

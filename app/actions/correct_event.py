@@ -8,9 +8,10 @@ from app.actions.give_reason import reason_in
 from app.actions.record_event import EventRefused, NewEvent, checked
 from app.actions.refresh_summary import refresh_summary
 from app.actions.strike_event import standing_event
+from app.charting.event_facts import Event
 from app.charting.event_line import line_with, typed_words
 from app.charting.events import COMFORT
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 from app.charting.striking import correction_refused
 from app.record.courses import course_facts
 from app.record.errors import Conflict

@@ -14,8 +14,9 @@ from app.actions.record_event import (
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.episodes import PRONE, TRIAL, outcome_refused
+from app.charting.event_facts import Event
 from app.charting.events import EventKind
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 from app.charting.in_force import going_on
 from app.record.courses import course_facts
 from app.record.tables import EventEndRow

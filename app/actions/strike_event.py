@@ -8,7 +8,8 @@ from app.actions.record_event import EventRefused
 from app.actions.refresh_summary import refresh_summary
 from app.actions.strike_assessment import add_strike
 from app.charting.episodes import EPISODE_ACTS, Phase
-from app.charting.facts import Airway, CourseFacts, Event
+from app.charting.event_facts import Event
+from app.charting.facts import Airway, CourseFacts
 from app.charting.handing_over import TaskState
 from app.charting.striking import end_strike_refused, strike_refused, written_along
 from app.record.courses import course_facts

@@ -15,8 +15,9 @@ from app.actions.rule_tasks import close_rule_task
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.after_tube import AFTER_TUBE
 from app.charting.airways import PLACED, has_tube
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS, event_words
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 from app.charting.in_force import airway_at
 from app.charting.liberation import AGAIN, BREATHES, HOW, UNPLANNED
 from app.record.courses import course_facts

@@ -10,7 +10,8 @@ from datetime import datetime
 
 from app.charting.airways import tubes_moved
 from app.charting.episodes import TRIAL
-from app.charting.facts import Airway, Event
+from app.charting.event_facts import Event
+from app.charting.facts import Airway
 from app.charting.liberation import DECANNULATION, EXTUBATION, UNPLANNED
 
 BY_ITSELF = "closed: the tube came out"

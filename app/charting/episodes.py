@@ -10,8 +10,8 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from types import MappingProxyType
 
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS, EventKind
-from app.charting.facts import Event
 from app.charting.fields.episodes import ASKED_OF_EPISODES, PASSED, SCREEN_ITEMS, T_PIECE
 from app.charting.in_force import going_on
 

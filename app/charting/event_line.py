@@ -1,8 +1,8 @@
 """The line of an event taken apart: its kind, its details in short, and a person's own words."""
 
 from app.charting.episodes import told_in_short
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS, event_words
-from app.charting.facts import Event
 from app.charting.liberation import own_words
 
 

@@ -11,7 +11,8 @@ from datetime import datetime, timedelta
 from itertools import groupby
 
 from app.charting.airways import TubeMoved
-from app.charting.facts import Airway, Assessment, Event, Reading
+from app.charting.event_facts import Event
+from app.charting.facts import Airway, Assessment, Reading
 from app.charting.field import Manner, Use
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of

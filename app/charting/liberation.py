@@ -10,8 +10,9 @@ from datetime import datetime, timedelta
 
 from app.charting.after_tube import AFTER_TUBE
 from app.charting.airways import REMOVED, UNPLANNED_WORD, has_tube
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import Airway, Event
+from app.charting.facts import Airway
 from app.charting.fields.liberation import OF_A_DECANNULATION, OF_AN_EXTUBATION
 
 UNPLANNED = "unplanned_extubation"

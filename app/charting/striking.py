@@ -10,8 +10,9 @@ from datetime import datetime
 
 from app.charting.airways import PLACED, REMOVED, has_tube
 from app.charting.episodes import SCREEN, TRIAL, overlap_refused, screen_before
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import Airway, Assessment, CourseFacts, Event, Kind
+from app.charting.facts import Airway, Assessment, CourseFacts, Kind
 from app.charting.liberation import DECANNULATION, EXTUBATION, REINTUBATION, UNPLANNED
 from app.charting.mode_families import family_of
 from app.charting.off_ventilator import OFF

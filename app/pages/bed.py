@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 
 from app.charting.airways import is_fresh
 from app.charting.derive import WorkedOut
-from app.charting.facts import Assessment, CourseFacts, Event, Kind, Reading
+from app.charting.event_facts import Event
+from app.charting.facts import Assessment, CourseFacts, Kind, Reading
 from app.charting.field import Group, Manner
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of

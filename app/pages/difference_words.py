@@ -5,12 +5,12 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from app.charting.airways import ACT_WORDS
+from app.charting.event_facts import Event
 from app.charting.facts import (
     Airway,
     Assessment,
     BedStay,
     BodySize,
-    Event,
     HandoffNote,
     Identity,
     Kind,

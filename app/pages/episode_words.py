@@ -15,8 +15,9 @@ from app.charting.episodes import (
     screen_before,
     screen_result,
 )
+from app.charting.event_facts import Event, EventDetail
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import CourseFacts, Event, EventDetail
+from app.charting.facts import CourseFacts
 from app.charting.fields.episodes import ASKED_OF_EPISODES
 from app.pages.times import clock_time
 from app.physiology.catalogue import CATALOGUE

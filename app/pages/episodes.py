@@ -13,8 +13,8 @@ from app.charting.episodes import (
     Phase,
     offered_acts,
 )
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import Event
 from app.charting.fields.episodes import SCREEN_ITEMS
 from app.pages.bed import Known
 from app.pages.episode_words import detail_words, end_words, going_lines, lasted_words

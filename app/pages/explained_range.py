@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from app.charting.facts import Event
+from app.charting.event_facts import Event
 from app.charting.shown import signed
 from app.charting.unit_words import spelled
 from app.pages.bed import Known

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from app.charting.airways import TUBES, has_tube
 from app.charting.episodes import TRIAL
-from app.charting.facts import Airway, CourseFacts, Event
+from app.charting.event_facts import Event
+from app.charting.facts import Airway, CourseFacts
 from app.charting.fields.intake import ASKED_ONCE
 from app.charting.in_force import airway_at, going_on
 from app.charting.liberation import (

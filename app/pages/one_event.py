@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.charting.episodes import outcome_words
+from app.charting.event_facts import Event, PutRight
 from app.charting.event_line import typed_words
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import Event, PutRight
 from app.charting.liberation import UNPLANNED
 from app.charting.striking import OF_A_TUBE, WrittenAlong, written_along
 from app.pages.assess_head import observed_input

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from app.charting.facts import Assessment, Event, Kind
+from app.charting.event_facts import Event
+from app.charting.facts import Assessment, Kind
 from app.pages.bed import Known
 from app.pages.times import clock_time
 from app.physiology.answer import Value

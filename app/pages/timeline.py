@@ -11,8 +11,9 @@ from itertools import groupby, pairwise
 
 from app.charting.course_ends import end_words
 from app.charting.episodes import IN_ITS_LINE, SCREEN
+from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 from app.charting.fields.episodes import SCREEN_ITEMS
 from app.charting.handing_over import StepKind
 from app.charting.mode_families import family_of

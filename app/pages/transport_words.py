@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 
-from app.charting.facts import CourseFacts, Event, EventDetail, Kind, Reading
+from app.charting.event_facts import Event, EventDetail
+from app.charting.facts import CourseFacts, Kind, Reading
 from app.charting.in_force import in_force
 from app.pages.bed import Known
 from app.pages.calculator_cylinder import cylinder_sheet

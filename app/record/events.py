@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Row
 from sqlmodel import Session
 
-from app.charting.facts import Event, EventDetail, PutRight
+from app.charting.event_facts import Event, EventDetail, PutRight
 from app.record.tables import EventDetailRow, EventEndRow, EventRow
 from app.record.versions import chains, of_course
 

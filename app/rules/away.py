@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from app.charting.event_facts import Event
 from app.charting.events import COMFORT
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 
 NO_WORD_AFTER = timedelta(hours=2)
 """After so long "away" reads "away 2 h, no word" (engineering judgement)."""

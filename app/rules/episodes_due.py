@@ -5,7 +5,8 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from app.charting.episodes import MEMBRANE, PRONE, SCREEN, TRIAL
-from app.charting.facts import CourseFacts, Event
+from app.charting.event_facts import Event
+from app.charting.facts import CourseFacts
 from app.charting.mode_families import family_of
 from app.rules.due_item import DueItem, soon
 from app.rules.policy import Policy

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.charting.course_ends import end_words
+from app.charting.event_facts import Event
 from app.charting.events import COMFORT
-from app.charting.facts import CourseFacts, Event
+from app.charting.facts import CourseFacts
 from app.charting.in_force import going_on
 
 CLOSED = "closed"

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from app.charting.facts import Assessment, CourseFacts, Event, Reading
+from app.charting.event_facts import Event
+from app.charting.facts import Assessment, CourseFacts, Reading
 from app.rules.watch.flags import Flag
 from app.rules.watch.fold import flags_of
 from app.rules.watch.policies import Policies

@@ -15,7 +15,7 @@ from app.actions.remove_tube import Removal, remove_tube
 from app.actions.strike_event import strike_event, strike_event_end
 from app.actions.tell_of_tube_out import ToldOfTubeOut, tell_of_tube_out
 from app.charting.airways import PLACED, has_tube
-from app.charting.facts import Event
+from app.charting.event_facts import Event
 from app.record.courses import course_facts
 from app.record.errors import Conflict
 from app.record.ids import last_by

@@ -3,7 +3,8 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from app.charting.facts import BedStay, CourseEnd, CourseFacts, Event
+from app.charting.event_facts import Event
+from app.charting.facts import BedStay, CourseEnd, CourseFacts
 from app.charting.handing_over import HandoffStep, StepKind
 from app.pages.bed import known
 from app.pages.timeline import timeline_page

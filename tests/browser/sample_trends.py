@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from app.charting.facts import Assessment, Event
+from app.charting.event_facts import Event
+from app.charting.facts import Assessment
 from app.pages.bed import known
 from app.pages.trends import trends_page
 from app.pages.trends_page import TrendsPage

@@ -3,12 +3,12 @@
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
+from app.charting.event_facts import Event
 from app.charting.facts import (
     Airway,
     Assessment,
     BodySize,
     CourseFacts,
-    Event,
     Identity,
     Kind,
     Mark,

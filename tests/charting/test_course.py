@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.charting.course import moments
-from app.charting.facts import CourseFacts, Event
+from app.charting.event_facts import Event
+from app.charting.facts import CourseFacts
 from app.charting.moment import ADULT_AGE_Y, SEA_LEVEL
 from tests.charting.rows import START, body, course, gas, later, row
 

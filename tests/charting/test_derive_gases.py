@@ -6,7 +6,8 @@ from decimal import Decimal
 import pytest
 
 from app.charting.derive import work_out_course
-from app.charting.facts import Assessment, Event, Kind, Reading
+from app.charting.event_facts import Event
+from app.charting.facts import Assessment, Kind, Reading
 from app.charting.terms import WorkedOut
 from app.physiology.answer import NotAvailable, Query, Value, Verdict
 from tests.charting.rows import AT, course, later, row

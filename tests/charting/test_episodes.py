@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.charting.episodes import offered_acts, overlap_refused, screen_result
+from app.charting.event_facts import Event, EventDetail
 from app.charting.events import EVENT_KINDS
-from app.charting.facts import Event, EventDetail
 from app.charting.fields.episodes import SCREEN_ITEMS
 from tests.charting.rows import AT, later
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from app.charting.airways import tubes_moved
-from app.charting.facts import Event
+from app.charting.event_facts import Event
 from app.charting.in_force import airway_at, each_in_force, going_on, in_force
 from tests.charting.rows import AT, airway, gas, later, row
 

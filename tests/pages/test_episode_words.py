@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from app.charting.facts import Event, EventDetail
+from app.charting.event_facts import Event, EventDetail
 from app.pages.due_words import away_words
 from app.pages.episode_words import MEMBRANE_INDICES, going_lines, lasted_words
 from app.rules.away import Away

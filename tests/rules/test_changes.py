@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from app.charting.facts import Assessment, CareLimits, Event
+from app.charting.event_facts import Event
+from app.charting.facts import Assessment, CareLimits
 from app.rules.changes import (
     AIRWAY,
     HEIGHT,

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.charting.facts import Event, Kind
+from app.charting.event_facts import Event
+from app.charting.facts import Kind
 from app.charting.handing_over import Source, Task, TaskState
 from app.rules.bed_summary import BedSummary, summarise
 from app.rules.policy import starting_policy

@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.charting.facts import Event
+from app.charting.event_facts import Event
 from app.rules.bed_summary import summarise
 from app.rules.policy import STARTING_POLICY_FILE, PolicyError, read_policy, starting_policy
 from app.rules.unit_clock import UnitClock

@@ -5,7 +5,8 @@ from datetime import timedelta
 
 import pytest
 
-from app.charting.facts import CourseEnd, Event
+from app.charting.event_facts import Event
+from app.charting.facts import CourseEnd
 from app.rules.away import counting_on
 from app.rules.bed_summary import from_text, summarise, to_text
 from app.rules.muted import Muted, muted_now

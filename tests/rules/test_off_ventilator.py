@@ -6,7 +6,8 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from app.charting.airways import REMOVED
-from app.charting.facts import CourseFacts, Event
+from app.charting.event_facts import Event
+from app.charting.facts import CourseFacts
 from app.charting.off_ventilator import OFF, Span, off_sessions
 from app.rules.off_ventilator import time_by_day
 from app.rules.unit_clock import UnitClock

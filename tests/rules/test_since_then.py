@@ -6,17 +6,16 @@ from decimal import Decimal
 
 import pytest
 
+from app.charting.event_facts import Event, PutRight
 from app.charting.facts import (
     Airway,
     Assessment,
     BedStay,
     BodySize,
     CourseFacts,
-    Event,
     HandoffNote,
     Identity,
     Kind,
-    PutRight,
     Reading,
     State,
     Targets,

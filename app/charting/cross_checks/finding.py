@@ -6,7 +6,8 @@ from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
 
-from app.charting.facts import Airway, Assessment, Event, Reading, Targets
+from app.charting.event_facts import Event
+from app.charting.facts import Airway, Assessment, Reading, Targets
 from app.charting.fields import FIELDS
 from app.charting.mode_families import ModeFamily, family_of
 from app.charting.moment import SEA_LEVEL

@@ -10,7 +10,7 @@ from app.actions.give_reason import ReasonRefused
 from app.actions.permissions import Act, may
 from app.actions.record_event import EventRefused
 from app.actions.strike_event import strike_event, strike_event_end
-from app.charting.facts import Event
+from app.charting.event_facts import Event
 from app.pages.as_of import staying_at
 from app.pages.one_event import END, EVENT, EventSent, one_event_page
 from app.record.errors import Conflict, NotFound

@@ -3,7 +3,7 @@
 import pytest
 
 from app.charting.cross_checks import Weight
-from app.charting.facts import Event
+from app.charting.event_facts import Event
 from tests.charting.cross_checks.held import around, codes, found, in_force
 from tests.charting.rows import AT, later, row
 
