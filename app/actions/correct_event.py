@@ -1,11 +1,10 @@
 """Correct when an event was, when it ended, or a person's words: the old version stays readable."""
 
-import json
 from dataclasses import dataclass
 from datetime import datetime
 
 from app.actions.give_reason import reason_in
-from app.actions.record_event import EventRefused, NewEvent, checked
+from app.actions.record_event import EventRefused, NewEvent, add_said, checked
 from app.actions.refresh_summary import refresh_summary
 from app.actions.strike_event import standing_event
 from app.charting.event_facts import Event
@@ -15,7 +14,7 @@ from app.charting.facts import CourseFacts
 from app.charting.striking import correction_refused
 from app.record.courses import course_facts
 from app.record.errors import Conflict
-from app.record.tables import EventDetailRow, EventEndRow, EventRow
+from app.record.tables import EventEndRow, EventRow
 from app.record.writing import Writing
 
 
@@ -58,9 +57,6 @@ def _correct_begin(
         raise EventRefused("This is what stands already.")
     if event.kind == COMFORT and not words:
         raise EventRefused("Write who ordered it.")
-    checked(NewEvent(event.kind, at, words), facts, writing.recorded_at)
-    for sentence in correction_refused(facts, event, at, event.ended_at):
-        raise EventRefused(sentence)
     row = EventRow(
         supersedes_id=event.version_id,
         course_id=facts.course_id,
@@ -69,8 +65,8 @@ def _correct_begin(
         words=line_with(event, words),
         why=why,
     )
-    writing.add(row)
-    writing.audit("correct_event", course_id=facts.course_id, subject=row)
+    said = NewEvent(event.kind, at, words)
+    _put_right(writing, facts, event, said, row, act="correct_event")
     _move_details(writing, facts, event, event.observed_at, at)
 
 
@@ -83,10 +79,6 @@ def _correct_end(
         raise Conflict("the end was struck or corrected meanwhile")
     if (at, words) == (event.ended_at, event.end_words):
         raise EventRefused("This is what stands already.")
-    said = NewEvent(event.kind, event.observed_at, words, ended_at=at)
-    checked(said, facts, writing.recorded_at)
-    for sentence in correction_refused(facts, event, event.observed_at, at):
-        raise EventRefused(sentence)
     row = EventEndRow(
         supersedes_id=event.end_version_id,
         course_id=facts.course_id,
@@ -95,9 +87,27 @@ def _correct_end(
         words=words,
         why=why,
     )
-    writing.add(row)
-    writing.audit("correct_event_end", course_id=facts.course_id, subject=row)
+    said = NewEvent(event.kind, event.observed_at, words, ended_at=at)
+    _put_right(writing, facts, event, said, row, act="correct_event_end")
     _move_details(writing, facts, event, event.ended_at, at)
+
+
+def _put_right(
+    writing: Writing,
+    facts: CourseFacts,
+    event: Event,
+    said: NewEvent,
+    row: EventRow | EventEndRow,
+    *,
+    act: str,
+) -> None:
+    """Add the version that says so, unless that cannot have been. Raises EventRefused."""
+    checked(said, facts, writing.recorded_at)
+    ended_at = said.ended_at or event.ended_at
+    for sentence in correction_refused(facts, event, said.observed_at, ended_at):
+        raise EventRefused(sentence)
+    writing.add(row)
+    writing.audit(act, course_id=facts.course_id, subject=row)
 
 
 def _move_details(
@@ -108,12 +118,5 @@ def _move_details(
         return
     for said in event.said:
         if said.observed_at == before:
-            row = EventDetailRow(
-                supersedes_id=said.version_id,
-                course_id=facts.course_id,
-                event_id=event.id,
-                observed_at=after,
-                details=json.dumps(dict(said.values), sort_keys=True, ensure_ascii=False),
-            )
-            writing.add(row)
-            writing.audit("say_of_event", course_id=facts.course_id, subject=row)
+            course, old = facts.course_id, said.version_id
+            add_said(writing, course, event.id, after, said.values, instead_of=old)

@@ -98,11 +98,28 @@ def write_details(writing: Writing, course_id: str, event_id: str, event: NewEve
     """Keep what was said of an event beyond its line; returns the row's id, empty for nothing."""
     if not event.details:
         return ""
+    return add_said(writing, course_id, event_id, event.observed_at, event.details)
+
+
+def add_said(
+    writing: Writing,
+    course_id: str,
+    event_id: str,
+    at: datetime,
+    values: Mapping[str, str],
+    *,
+    instead_of: str | None = None,
+) -> str:
+    """Add what was said of an event at one time; `instead_of` is the version that it supersedes.
+
+    Returns the row's id.
+    """
     row = EventDetailRow(
+        supersedes_id=instead_of,
         course_id=course_id,
         event_id=event_id,
-        observed_at=event.observed_at,
-        details=json.dumps(dict(event.details), sort_keys=True, ensure_ascii=False),
+        observed_at=at,
+        details=json.dumps(dict(values), sort_keys=True, ensure_ascii=False),
     )
     writing.add(row)
     writing.audit("say_of_event", course_id=course_id, subject=row)

@@ -1,10 +1,8 @@
 """Strike an event, or its end: it stays readable, and nothing is worked out from it any more."""
 
-import json
-
 from app.actions.give_reason import reason_in
 from app.actions.next_task import next_task
-from app.actions.record_event import EventRefused
+from app.actions.record_event import EventRefused, add_said
 from app.actions.refresh_summary import refresh_summary
 from app.actions.strike_assessment import add_strike
 from app.charting.episodes import EPISODE_ACTS, Phase
@@ -15,7 +13,7 @@ from app.charting.striking import end_strike_refused, strike_refused, written_al
 from app.record.courses import course_facts
 from app.record.errors import Conflict, NotFound
 from app.record.ids import same_write
-from app.record.tables import AirwayRow, EventDetailRow, EventEndRow, EventRow
+from app.record.tables import AirwayRow, EventEndRow, EventRow
 from app.record.writing import Writing
 
 
@@ -98,15 +96,8 @@ def _unsay_with_end(writing: Writing, facts: CourseFacts, event: Event) -> None:
         with_end = same_write(said.id, event.end_id) and not same_write(said.id, event.id)
         left = {} if with_end else {k: v for k, v in said.values.items() if k not in codes}
         if left != said.values:
-            row = EventDetailRow(
-                supersedes_id=said.version_id,
-                course_id=facts.course_id,
-                event_id=event.id,
-                observed_at=said.observed_at,
-                details=json.dumps(left, sort_keys=True, ensure_ascii=False),
-            )
-            writing.add(row)
-            writing.audit("say_of_event", course_id=facts.course_id, subject=row)
+            course, at, old = facts.course_id, said.observed_at, said.version_id
+            add_said(writing, course, event.id, at, left, instead_of=old)
 
 
 def _told_at_end(kind: str) -> frozenset[str]:
