@@ -140,7 +140,7 @@ def _settled(
 
 def _read(facts: CourseFacts, judge: Judging, check: TypedCheck, now: datetime) -> ReadCheck:
     """The readings of a form that can be saved. Raises HeldUp and NothingCharted."""
-    read = read_check(check, facts, now=now, barometric_mmhg=judge.policy.barometric_mmhg)
+    read = read_check(check, facts, now=now, site=judge.site)
     if not read.stands:
         raise HeldUp(read)
     if not read.readings:

@@ -79,5 +79,5 @@ def _read(
         row,
         accepted,
         now=writing.recorded_at,
-        barometric_mmhg=judge.policy.barometric_mmhg,
+        site=judge.site,
     )

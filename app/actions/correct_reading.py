@@ -52,7 +52,7 @@ def correct_reading(writing: Writing, course_id: str, correction: Correction) ->
         reading.field,
         correction.retyped,
         now=writing.recorded_at,
-        barometric_mmhg=judge.policy.barometric_mmhg,
+        site=judge.site,
     )
     if read.objections:
         raise CorrectionHeldUp(read.objections)

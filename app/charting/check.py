@@ -19,8 +19,8 @@ from app.charting.facts import Assessment, CourseFacts, Kind, Mark, Reading
 from app.charting.field import Use
 from app.charting.from_paper import paper_objections
 from app.charting.in_force import airway_at, in_force
-from app.charting.moment import SEA_LEVEL
 from app.charting.read_fields import in_bedside_order, read_fields
+from app.charting.site_figures import ANYWHERE, SiteInTime
 from app.charting.typed_check import NewReading, Objection, ReadCheck, TypedCheck
 from app.charting.uses import still_required, use_of
 from app.physiology.answer import Value
@@ -45,9 +45,11 @@ def read_check(
     facts: CourseFacts,
     *,
     now: datetime,
-    barometric_mmhg: Decimal = SEA_LEVEL,
+    site: SiteInTime = ANYWHERE,
 ) -> ReadCheck:
     """What the form becomes in this course. `now` bounds the time observed, nothing else.
+
+    `site` holds the unit's figures; those of the time observed count.
 
     A required field with neither value nor reason is asked about once, as one question for the
     whole form; an import is not asked, nor a row that was made beside the rounds.
@@ -55,7 +57,7 @@ def read_check(
     before = [row for row in facts.standing if row.observed_at <= check.observed_at]
     previous = _previous(before)
     read = read_fields(check, previous)
-    context = _context(facts, before, previous, check, now, barometric_mmhg)
+    context = _context(facts, before, previous, check, now, site)
     held = _held_against_each_other(check, read, context)
     is_a_round = check.kind is not Kind.EVENT and not check.accept_everything
     asked = _incomplete(check, held, facts) if is_a_round else None
@@ -74,7 +76,7 @@ def findings_of(
     facts: CourseFacts,
     *,
     now: datetime,
-    barometric_mmhg: Decimal = SEA_LEVEL,
+    site: SiteInTime = ANYWHERE,
 ) -> tuple[Finding, ...]:
     """What a row's values say against each other and against the rows before it."""
     before = [
@@ -83,7 +85,7 @@ def findings_of(
         if other.id != row.id and other.observed_at <= row.observed_at
     ]
     check = TypedCheck(row.kind, row.observed_at, row.mode_family)
-    context = _context(facts, before, _previous(before), check, now, barometric_mmhg)
+    context = _context(facts, before, _previous(before), check, now, site)
     return tuple(cross_check(row, context))
 
 
@@ -100,7 +102,7 @@ def _context(
     previous: Mapping[str, Reading],
     check: TypedCheck,
     now: datetime,
-    barometric_mmhg: Decimal,
+    site: SiteInTime,
 ) -> Context:
     gases = [row for row in before if row.kind is Kind.GAS]
     return Context(
@@ -116,7 +118,7 @@ def _context(
         support_started_at=facts.support_started_at,
         ended_at=facts.ended_at,
         pbw_kg=_predicted_weight(facts),
-        barometric_mmhg=barometric_mmhg,
+        barometric_mmhg=site.at(check.observed_at).barometric_mmhg,
         targets=facts.targets,
     )
 

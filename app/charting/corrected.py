@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from decimal import Decimal
 
 from app.charting.course import moments
 from app.charting.derive import work_out
 from app.charting.facts import Assessment, BodySize, CourseFacts, Reading
+from app.charting.site_figures import SiteInTime
 from app.charting.terms import Origin, WorkedOut
 
 
@@ -36,7 +36,7 @@ def body_then(body: BodySize, row: Assessment) -> BodySize | None:
 
 
 def as_first_worked_out(
-    facts: CourseFacts, key: str, *, adult_age_y: int, barometric_mmhg: Decimal
+    facts: CourseFacts, key: str, site: SiteInTime
 ) -> Mapping[str, tuple[WorkedOut, BodySize]]:
     """An index as each row showed it before a height was corrected, with that height, by row.
 
@@ -45,7 +45,7 @@ def as_first_worked_out(
     found: dict[str, tuple[WorkedOut, BodySize]] = {}
     if not any(size.corrected_from for size in facts.body_sizes):
         return found
-    for moment in moments(facts, adult_age_y=adult_age_y, barometric_mmhg=barometric_mmhg):
+    for moment in moments(facts, site):
         then = body_then(moment.body, moment.row) if moment.body is not None else None
         if then is not None:
             found[moment.row.id] = (work_out(replace(moment, body=then))[key], then)

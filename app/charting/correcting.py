@@ -10,9 +10,9 @@ from app.charting.cross_checks import Finding, Weight
 from app.charting.entry import Asked, Read, read_typed
 from app.charting.facts import Assessment, CourseFacts, Mark, Reading, State
 from app.charting.fields import FIELDS
-from app.charting.moment import SEA_LEVEL
 from app.charting.read_fields import read_fields
 from app.charting.said import of_reading
+from app.charting.site_figures import ANYWHERE, SiteInTime
 from app.charting.typed_check import NewReading, Objection, TypedCheck
 
 ANOTHER_CHART = "another chart"
@@ -43,7 +43,7 @@ def read_correction(
     retyped: Retyped,
     *,
     now: datetime,
-    barometric_mmhg: Decimal = SEA_LEVEL,
+    site: SiteInTime = ANYWHERE,
 ) -> ReadAgain:
     """Read one field of a saved row again, by itself and against the rest of its row.
 
@@ -64,10 +64,10 @@ def read_correction(
     (new,) = read.readings
     changed = as_row(check, [new]).readings[code]
     corrected = replace(row, readings={**row.readings, code: changed})
-    told = {f.key for f in findings_of(row, facts, now=now, barometric_mmhg=barometric_mmhg)}
+    told = {f.key for f in findings_of(row, facts, now=now, site=site)}
     found = [
         finding
-        for finding in findings_of(corrected, facts, now=now, barometric_mmhg=barometric_mmhg)
+        for finding in findings_of(corrected, facts, now=now, site=site)
         if code in finding.fields and finding.weight is not Weight.NOTE and finding.key not in told
     ]
     answered = [finding for finding in found if finding.key in retyped.accepted]

@@ -4,7 +4,6 @@ A course that only grew at its end is walked on from where it was; any other is 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from decimal import Decimal
 
 from app.charting.airways import tubes_moved
 from app.charting.facts import Assessment, BodySize, CourseFacts, Kind, Reading
@@ -19,6 +18,7 @@ from app.charting.in_force import (
 )
 from app.charting.kept import Kept
 from app.charting.moment import NEAR, Moment
+from app.charting.site_figures import SiteInTime
 
 _READ_WITH_A_GAS = ("minute_vent_obs", "mean_airway_pressure_obs", "hold_passive")
 
@@ -27,14 +27,13 @@ MOST_WALKS = 64
 """How many courses are kept; a long one holds some hundred moments."""
 
 
-def moments(
-    facts: CourseFacts, *, adult_age_y: int, barometric_mmhg: Decimal
-) -> tuple[Moment, ...]:
+def moments(facts: CourseFacts, site: SiteInTime) -> tuple[Moment, ...]:
     """Each row that counts, oldest first, as a moment; one pass over the rows not yet walked.
 
-    Rows among which is one that nobody has saved are walked beside what is kept.
+    `site` holds the unit's figures; each row takes those in force at its own moment. Rows among
+    which is one that nobody has saved are walked beside what is kept.
     """
-    rows, walk = facts.standing, _Walk(facts, adult_age_y, barometric_mmhg)
+    rows, walk = facts.standing, _Walk(facts, site)
     is_saved = all(row.id for row in rows)
     kept = _walks.take(facts.course_id) if is_saved else None
     if kept is not None and kept.goes_on(walk, rows):
@@ -49,10 +48,10 @@ def moments(
 class _Walk:
     """The moments of a course so far, and what it walks beside."""
 
-    def __init__(self, facts: CourseFacts, adult_age_y: int, barometric_mmhg: Decimal) -> None:
+    def __init__(self, facts: CourseFacts, site: SiteInTime) -> None:
         self.moments: list[Moment] = []
         self._facts = facts
-        self._site = (adult_age_y, barometric_mmhg)
+        self._site = site
         self._body = body_known(facts)
         self._rows: tuple[Assessment, ...] = ()
         self._in_force = Course(tubes=tubes_moved(facts.airways))
@@ -82,7 +81,7 @@ class _Walk:
         self._rows = rows
 
     def _moment(self, row: Assessment, known: InForce) -> Moment:
-        facts, (adult_age_y, barometric_mmhg) = self._facts, self._site
+        facts, site = self._facts, self._site.at(row.observed_at)
         # A row that names its mode has looked at the machine, and says itself what holds.
         holds = known if row.mode_family else unless_standby(facts.events, row.observed_at, known)
         self._seen.update(_noted(row))
@@ -94,9 +93,9 @@ class _Walk:
             near=_near(row, self._seen) if row.kind is Kind.GAS else {},
             body=self._body,
             age_y=facts.age_y,
-            adult_age_y=adult_age_y,
+            adult_age_y=site.adult_age_y,
             airway_category=airway.category if airway else "",
-            barometric_mmhg=barometric_mmhg,
+            barometric_mmhg=site.barometric_mmhg,
             ecmo=_membrane_lung(facts, row, holds, self._seen),
             oxygen_age=(
                 row.observed_at - holds.oxygen_changed_at if holds.oxygen_changed_at else None

@@ -12,8 +12,9 @@ from decimal import Decimal
 from app.charting.course import moments
 from app.charting.facts import Assessment, CourseFacts, Reading, State
 from app.charting.field import Use
-from app.charting.moment import ADULT_AGE_Y, FRESH_OXYGEN, SEA_LEVEL, Moment
+from app.charting.moment import FRESH_OXYGEN, Moment
 from app.charting.reasons import not_done
+from app.charting.site_figures import ANYWHERE, SiteInTime
 from app.charting.terms import Origin, Term, Terms, Told, WorkedOut, terms_of
 from app.charting.uses import use_of
 from app.physiology.answer import Answer, NotAvailable, Query, Value, Verdict
@@ -162,14 +163,10 @@ class Answers(Mapping[str, WorkedOut]):
 
 
 def work_out_course(
-    facts: CourseFacts,
-    *,
-    adult_age_y: int = ADULT_AGE_Y,
-    barometric_mmhg: Decimal = SEA_LEVEL,
+    facts: CourseFacts, site: SiteInTime = ANYWHERE
 ) -> tuple[tuple[Assessment, Mapping[str, WorkedOut]], ...]:
     """Every row that counts, oldest first, with its answers; one pass, linear in the rows."""
-    around = moments(facts, adult_age_y=adult_age_y, barometric_mmhg=barometric_mmhg)
-    return tuple((moment.row, _answers(moment)) for moment in around)
+    return tuple((moment.row, _answers(moment)) for moment in moments(facts, site))
 
 
 MOST_KEPT = 20_000

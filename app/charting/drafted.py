@@ -4,13 +4,12 @@ import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from decimal import Decimal
 
 from app.charting.check import read_check
 from app.charting.correcting import typed_again
 from app.charting.cross_checks import Finding
 from app.charting.facts import Assessment, CourseFacts
-from app.charting.moment import SEA_LEVEL
+from app.charting.site_figures import ANYWHERE, SiteInTime
 from app.charting.typed_check import NewReading, Objection, ReadCheck
 
 _Where = tuple[str, str]
@@ -49,7 +48,7 @@ def read_draft(
     accepted: frozenset[str] = frozenset(),
     *,
     now: datetime,
-    barometric_mmhg: Decimal = SEA_LEVEL,
+    site: SiteInTime = ANYWHERE,
 ) -> DraftRead:
     """Hold the draft against the chart, as if it were typed now.
 
@@ -59,7 +58,7 @@ def read_draft(
 
     def again(given: frozenset[str]) -> ReadCheck:
         check = typed_again(row, given)
-        return read_check(check, facts, now=now, barometric_mmhg=barometric_mmhg)
+        return read_check(check, facts, now=now, site=site)
 
     kept: frozenset[str] = frozenset()
     asked: dict[_Where, Objection] = {}

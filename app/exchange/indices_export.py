@@ -23,8 +23,8 @@ def export_indices(session: Session, judge: Judging, out: TextIO) -> int:
     """Write the indices of every course of a unit, bedside and imported; returns how many rows.
 
     One row for each assessment that stands, blood gases included, in the order of time. An imported
-    course is named by its stay, others by their id. Heights, adult age and barometric pressure are
-    those that hold now.
+    course is named by its stay, others by their id. Heights are those known now; adult age and
+    barometric pressure those in force at each row's moment.
     """
     writer = csv.writer(out)
     writer.writerow(HEADER)
@@ -37,11 +37,7 @@ def export_indices(session: Session, judge: Judging, out: TextIO) -> int:
 
 
 def _rows(session: Session, course: Course, judge: Judging) -> Iterator[list[str]]:
-    done = work_out_course(
-        course_facts(session, course.id),
-        adult_age_y=judge.policy.adult_age_y,
-        barometric_mmhg=judge.policy.barometric_mmhg,
-    )
+    done = work_out_course(course_facts(session, course.id), judge.site)
     name = course.source_key or course.id
     return (_row(name, assessment, answers, judge.clock) for assessment, answers in done)
 

@@ -23,7 +23,7 @@ def again_page(
         typed_again(row, accepted),
         facts,
         now=now,
-        barometric_mmhg=course.policy.barometric_mmhg,
+        site=course.site,
     )
     base = f"/courses/{facts.course_id}"
     return AgainPage(

@@ -17,8 +17,8 @@ from app.pages.values import against, limit_of, of_index
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import work_out
 from app.rules.muted import muted_at
-from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
+from app.rules.watch.policies import Policies
 
 LIVE = {
     Kind.FULL: (
@@ -49,7 +49,7 @@ class LiveAnswer:
 def live_answer(
     facts: CourseFacts,
     check: TypedCheck,
-    policy: Policy,
+    policies: Policies,
     clock: UnitClock,
     now: datetime,
     *,
@@ -61,7 +61,7 @@ def live_answer(
     A text that is still being typed is not judged, neither by itself nor against other fields.
     """
     settled = without(check, being_typed)
-    read = read_so_far(settled, facts, policy, now)
+    read = read_so_far(settled, facts, policies, now)
     around = Around(
         facts, settled, read, last_values(facts, check.observed_at), frozenset(), clock, now
     )
@@ -70,7 +70,7 @@ def live_answer(
         for code in offered(around)
         if code != being_typed
     )
-    return LiveAnswer(live_indices(facts, check, policy, now), tuple(says))
+    return LiveAnswer(live_indices(facts, check, policies, now), tuple(says))
 
 
 def _tagged(code: str, around: Around) -> bool:
@@ -82,25 +82,28 @@ def without(check: TypedCheck, code: str) -> TypedCheck:
     return replace(check, typed={c: text for c, text in check.typed.items() if c != code})
 
 
-def read_so_far(check: TypedCheck, facts: CourseFacts, policy: Policy, now: datetime) -> ReadCheck:
+def read_so_far(
+    check: TypedCheck, facts: CourseFacts, policies: Policies, now: datetime
+) -> ReadCheck:
     """The form read without asking about what is still empty; an empty form is asked nothing."""
-    read = read_check(check, facts, now=now, barometric_mmhg=policy.barometric_mmhg)
+    read = read_check(check, facts, now=now, site=policies.site)
     busy = bool(read.readings or read.outcomes)
     mine = tuple(each for each in read.objections if each.field and busy)
     return replace(read, objections=mine)
 
 
 def live_indices(
-    facts: CourseFacts, check: TypedCheck, policy: Policy, now: datetime
+    facts: CourseFacts, check: TypedCheck, policies: Policies, now: datetime
 ) -> LiveIndices:
-    """The readings that can be read so far, worked out as if they were saved now."""
-    read = read_check(check, facts, now=now, barometric_mmhg=policy.barometric_mmhg)
+    """The readings that can be read so far, worked out as if they were saved now; judged by the
+    policy of the time observed."""
+    read = read_check(check, facts, now=now, site=policies.site)
     row = as_row(check, read.readings)
     recent = tuple(
         known for known in facts.standing if _is_before(known, check.observed_at, within=DAY)
     )
-    worked = work_out(replace(facts, assessments=(*recent, row)), policy)
-    answers = worked[-1][1]
+    worked = work_out(replace(facts, assessments=(*recent, row)), policies)
+    answers, policy = worked[-1][1], policies.at(check.observed_at)
     adult = facts.age_y is None or facts.age_y >= policy.adult_age_y
     judged = adult and muted_at(facts, check.observed_at) is None
     shown = (

@@ -37,8 +37,8 @@ from app.pages.frame import Frame
 from app.pages.identity import IdentityQuestion
 from app.pages.site_words import MMHG, PLAIN, SiteWords
 from app.rules.asked import asked_this_round
-from app.rules.policy import Policy
 from app.rules.unit_clock import UnitClock
+from app.rules.watch.policies import Policies
 
 KINDS = {
     Kind.FULL: "Check",
@@ -92,7 +92,7 @@ def assess_page(
     frame: Frame,
     facts: CourseFacts,
     sheet: Sheet,
-    policy: Policy,
+    policies: Policies,
     clock: UnitClock,
     now: datetime,
     words: SiteWords = PLAIN,
@@ -100,13 +100,13 @@ def assess_page(
     """The form for one patient, with every message beside its field."""
     check = sheet.check
     base = f"/courses/{facts.course_id}"
-    around = replace(_around(facts, sheet, policy, clock, now), words=words)
+    around = replace(_around(facts, sheet, policies, clock, now), words=words)
     label = TAKEN_AT if check.kind is Kind.GAS else SEEN_AT
     refused = _time_refused(sheet)
     observed = observed_input(label, check.observed_at, sheet.observed_text, refused, clock, now)
     return AssessPage(
         frame=frame,
-        banner=banner_of(facts, policy, clock, now, words),
+        banner=banner_of(facts, policies.at(now), clock, now, words),
         heading=_heading(check),
         paper=_paper(sheet),
         kind=check.kind.value,
@@ -117,7 +117,7 @@ def assess_page(
         family=_family_input(check),
         groups=_opened(tuple(field_groups(around))),
         complaints=tuple(_complaints(sheet, around)),
-        live=live_indices(facts, check, policy, now),
+        live=live_indices(facts, check, policies, now),
         save_key=sheet.save_key,
         focus=_focus(sheet, around),
         identity=sheet.identity,
@@ -185,16 +185,16 @@ def _focus(sheet: Sheet, around: Around) -> str:
 
 
 def _around(
-    facts: CourseFacts, sheet: Sheet, policy: Policy, clock: UnitClock, now: datetime
+    facts: CourseFacts, sheet: Sheet, policies: Policies, clock: UnitClock, now: datetime
 ) -> Around:
     check = sheet.check
     return Around(
         facts=facts,
         check=check,
-        read=sheet.read or read_so_far(check, facts, policy, now),
+        read=sheet.read or read_so_far(check, facts, policies, now),
         last=last_values(facts, check.observed_at),
         asked=asked_this_round(
-            facts, check.mode_family, check.kind, policy, clock, check.observed_at
+            facts, check.mode_family, check.kind, policies.at(now), clock, check.observed_at
         ),
         clock=clock,
         now=now,

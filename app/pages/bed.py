@@ -11,6 +11,7 @@ from app.charting.facts import Assessment, CourseFacts, Kind, Reading
 from app.charting.field import Group, Manner
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
+from app.charting.site_figures import SiteInTime
 from app.charting.uses import fields_for
 from app.pages.banner import banner_of
 from app.pages.bed_acts import bed_acts, tube_out_href
@@ -70,19 +71,29 @@ class Known:
     now: datetime
     was: Was
     """What rows showed per kg before the height was corrected."""
+    policies: Policies
+    """The policies in time with this patient's own ranges."""
     words: SiteWords = PLAIN
     """How this site writes oxygen and gases."""
-    policies: Policies | None = None
-    """The policies in time with this patient's own ranges; without them `policy` always was."""
+
+    @property
+    def site(self) -> SiteInTime:
+        """The unit's adult age and barometric pressure as they were in force in time."""
+        return self.policies.site
 
     def policy_at(self, moment: datetime) -> Policy:
         """The policy by which what was observed at a moment is judged (decision 13)."""
-        return self.policies.at(moment) if self.policies is not None else self.policy
+        return self.policies.at(moment)
+
+    def adult_at(self, moment: datetime) -> bool:
+        """Whether the patient counted as an adult then (decision 1); nobody's age is an adult's."""
+        age = self.facts.age_y
+        return age is None or age >= self.site.at(moment).adult_age_y
 
     def limit_at(self, key: str, moment: datetime) -> Limit | None:
-        """The limit of that moment as the site writes it; none for a child (decision 1), and none
-        while limits are muted or for what was seen while they were."""
-        adult = self.summary.adult and not self.quiet_at(moment)
+        """The limit of that moment as the site writes it; none for a child of then (decision 1),
+        and none while limits are muted or for what was seen while they were."""
+        adult = self.adult_at(moment) and not self.quiet_at(moment)
         return limit_of(key, self.policy_at(moment), adult=adult, words=self.words)
 
     def quiet_at(self, moment: datetime) -> bool:
@@ -118,11 +129,12 @@ def known(
     watching: Watching | None = None,
 ) -> Known:
     """Work out a course once for a page."""
-    worked = work_out(facts, policy)
+    watching = watching or Watching(Policies(policy))
+    policies = watching.policies
+    worked = work_out(facts, policies)
     summary = summarise_worked(facts, worked, policy, clock, watching)
-    was = was_with_the_old_height(facts, policy)
-    policies = watching.policies if watching is not None else None
-    return Known(facts, worked, summary, policy, clock, now, was, words, policies)
+    was = was_with_the_old_height(facts, policies.site)
+    return Known(facts, worked, summary, policy, clock, now, was, policies, words)
 
 
 def is_fresh_now(course: Known) -> bool:

@@ -104,7 +104,7 @@ def _if_signed(row: Assessment, course: Known) -> Iterator[Shown]:
         replace(each, signed=True) if each.id == row.id else each
         for each in course.facts.assessments
     )
-    worked = work_out(replace(course.facts, assessments=signed), course.policy)
+    worked = work_out(replace(course.facts, assessments=signed), course.policies)
     answers = next((found for each, found in worked if each.id == row.id), {})
     for key in INDICES:
         shown = of_index(CATALOGUE[key], answers[key]) if key in answers else None

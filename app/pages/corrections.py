@@ -7,11 +7,11 @@ from app.charting.corrected import as_first_worked_out, stands_on_a_correction
 from app.charting.facts import Assessment, BodySize, CourseFacts
 from app.charting.fields import FIELDS
 from app.charting.shown import shown
+from app.charting.site_figures import SiteInTime
 from app.charting.terms import WorkedOut
 from app.pages.shown import Shown
 from app.pages.worries import BASED_ON_CORRECTED
 from app.physiology.answer import Value
-from app.rules.policy import Policy
 
 OF_A_HEIGHT = "vt_per_pbw"
 """The index that everybody reads, and that a corrected height moves."""
@@ -20,14 +20,9 @@ Was = Mapping[str, str]
 """By row: "was 6.8 with 170 cm"."""
 
 
-def was_with_the_old_height(facts: CourseFacts, policy: Policy) -> dict[str, str]:
+def was_with_the_old_height(facts: CourseFacts, site: SiteInTime) -> dict[str, str]:
     """What each row showed per kg before the height was corrected, in words."""
-    then = as_first_worked_out(
-        facts,
-        OF_A_HEIGHT,
-        adult_age_y=policy.adult_age_y,
-        barometric_mmhg=policy.barometric_mmhg,
-    )
+    then = as_first_worked_out(facts, OF_A_HEIGHT, site)
     return {
         row_id: f"was {worked.answer.shown} with {body_words(body)}"
         for row_id, (worked, body) in then.items()

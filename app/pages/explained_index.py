@@ -106,7 +106,7 @@ def _of_row(placed: Explanation, index: Index, row: Assessment, course: Known) -
     terms = terms_of(moment)
     worked = answers[index.key]
     links = RowLinks(course.facts.course_id, course.facts.assessments)
-    writer = Inputs(course, lambda key: links.href(key, row))
+    writer = Inputs(course, lambda key: links.href(key, row), row.observed_at)
     with_inputs = replace(
         placed,
         inputs=tuple(_lines(index, worked, answers, terms, writer)),
@@ -116,10 +116,7 @@ def _of_row(placed: Explanation, index: Index, row: Assessment, course: Known) -
 
 
 def _moment(row: Assessment, course: Known) -> Moment:
-    policy = course.policy
-    around = moments(
-        course.facts, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg
-    )
+    around = moments(course.facts, course.site)
     return next(moment for moment in around if moment.row.id == row.id)
 
 

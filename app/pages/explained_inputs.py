@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from datetime import datetime
 from decimal import Decimal
 
 from app.charting.digits import quoted
@@ -32,10 +33,12 @@ STATES = {
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """Writes the inputs of the numbers of one row; `row_href` leads to an index of that row."""
+    """Writes the inputs of the numbers of one row, which is of `at`; `row_href` leads to an index
+    of that row."""
 
     course: Known
     row_href: Callable[[str], str]
+    at: datetime | None = None
 
     def line(self, name: str, origin: Origin) -> InputLine:
         """The line of one input, whatever it came from."""
@@ -45,7 +48,13 @@ class Inputs:
             return self._body(name, origin)
         if isinstance(origin, WorkedOut):
             return self.worked(INDEX_BEHIND[name], origin)
-        return InputLine(Shown(TERMS[name].label, origin.words, Drawn.STATED), "of this row")
+        return InputLine(Shown(TERMS[name].label, origin.words, Drawn.STATED), self._whence(name))
+
+    def _whence(self, name: str) -> str:
+        """What the site's figure was set by; anything else that was told is of the row itself."""
+        if name != "pb" or self.at is None:
+            return "of this row"
+        return f"in force at its time: {self.course.policy_at(self.at).words}"
 
     def reading(self, reading: Reading) -> InputLine:
         """A charted value with its marks, leading to its own explanation."""

@@ -27,7 +27,7 @@ def range_of(key: str, unit: str, shown: Shown, course: Known, at: datetime) -> 
     limit = None if held is None else course.words.limit(held)
     if limit is None:
         return RangeJudged(NO_RANGE, "", "", policy_words)
-    if not course.summary.adult:
+    if not course.adult_at(at):
         return RangeJudged(ADULT_OFF, "", limit.source, policy_words)
     quiet = muted_at(course.facts, at)
     if quiet is not None:

@@ -187,7 +187,7 @@ def _limit_at(key: str, course: Known, policies: Policies, at: datetime) -> Limi
     limit = policies.at(at).limits.get(key)
     if limit is not None and limit.of_patient:
         return _ordered(limit, course, at)
-    adult = course.summary.adult
+    adult = course.adult_at(at)
     return limit_of(key, policies.at(at), adult=adult, words=course.words)
 
 

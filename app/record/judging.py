@@ -7,6 +7,7 @@ from functools import lru_cache
 from sqlmodel import Session
 
 from app.charting.facts import CourseFacts
+from app.charting.site_figures import SiteInTime
 from app.record.policies import policy_history, policy_in_force
 from app.record.units import Unit, find_unit
 from app.rules.own_ranges import own_policies
@@ -35,6 +36,11 @@ class Judging:
         if policies is self.watching.policies:
             return self
         return replace(self, watching=replace(self.watching, policies=policies))
+
+    @property
+    def site(self) -> SiteInTime:
+        """The unit's adult age and barometric pressure as they were in force in time."""
+        return self.watching.policies.site
 
     def policy_at(self, moment: datetime) -> Policy:
         """The policy of a moment, with this patient's own ranges in place of the unit's."""

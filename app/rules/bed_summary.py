@@ -29,7 +29,7 @@ from app.rules.policy import Policy
 from app.rules.standing import Statement, Worked, statements
 from app.rules.unit_clock import UnitClock
 from app.rules.ventilator_day import Counted, counted
-from app.rules.watch.policies import Policies
+from app.rules.watch.policies import Policies, in_time
 from app.rules.watched import Watching
 
 
@@ -116,11 +116,9 @@ def from_text(text: str) -> BedSummary:
     return _JSON.validate_json(text)
 
 
-def work_out(facts: CourseFacts, policy: Policy) -> Worked:
-    """Every standing row of the course with its indices, under this policy's site figures."""
-    return work_out_course(
-        facts, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg
-    )
+def work_out(facts: CourseFacts, policies: Policies | Policy) -> Worked:
+    """Every standing row of the course with its indices, by the site's figures of its moment."""
+    return work_out_course(facts, in_time(policies).site)
 
 
 def summarise(
@@ -130,7 +128,9 @@ def summarise(
 
     `watching` holds the policies that were in force before; without it `policy` always was.
     """
-    return summarise_worked(facts, work_out(facts, policy), policy, clock, watching)
+    watching = watching or Watching(Policies(policy))
+    worked = work_out(facts, watching.policies)
+    return summarise_worked(facts, worked, policy, clock, watching)
 
 
 def summarise_worked(

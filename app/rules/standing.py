@@ -122,6 +122,13 @@ class _Limits:
         then = self.in_force(moment).limits.get(self.now.key, self.now)
         return _with_band(then, self.facts)
 
+    def of_a_child(self, moment: datetime) -> str:
+        """Why nothing of a moment is held against it: the adult age of then; empty for an adult."""
+        age, adult_from = self.facts.age_y, self.in_force(moment).adult_age_y
+        if age is None or age >= adult_from:
+            return ""
+        return f"adult limit: not used under {adult_from} years"
+
     def side(self, attempt: _Attempt) -> str:
         """The side on which an attempt's number lies beyond; empty inside and without a number."""
         limit = self.at(attempt.at)
@@ -143,7 +150,7 @@ def statements(
     in_force, family = in_force or (lambda _: policy), _family(worked)
     every = [_Limits(limit, in_force, facts) for limit in policy.limits.values()]
     out = tube_out_at(facts)
-    told = [_judge(each, _telling(each, _attempts(each.now.key, worked)), family) for each in every]
+    told = [_judge(each, _telling(each, _attempts(each, worked)), family) for each in every]
     if out is None:
         return tuple(told)
     breathes = breathed_since(facts.standing, out)
@@ -194,12 +201,17 @@ def _telling(limits: _Limits, attempts: Iterator[_Attempt]) -> list[_Attempt]:
     return told
 
 
-def _attempts(key: str, worked: Worked) -> Iterator[_Attempt]:
+def _attempts(limits: _Limits, worked: Worked) -> Iterator[_Attempt]:
     """Newest first. A brief row without the value tried nothing; a full one without it did."""
+    key = limits.now.key
     for row, answers in reversed(worked):
-        attempt = (
-            _index_attempt(row, answers[key]) if key in CATALOGUE else _field_attempt(key, row)
-        )
+        child = limits.of_a_child(row.observed_at)
+        if child:
+            attempt = _Attempt(row.observed_at, reason=child, applicable=False)
+        elif key in CATALOGUE:
+            attempt = _index_attempt(row, answers[key])
+        else:
+            attempt = _field_attempt(key, row)
         if attempt.number is not None or (row.kind is Kind.FULL and not _from_a_gas(key)):
             yield attempt
 

@@ -95,10 +95,13 @@ class Watching:
     def look(self, facts: CourseFacts, policy: Policy) -> Looked:
         """What holds of a course with every row seen, whatever the hour (see Fold.ahead).
 
-        A child's rows say nothing: adult rules are off (decision 1).
+        A child's rows say nothing: adult rules are off (decision 1). Of somebody who is under the
+        adult age only now, what was raised and cleared before stays to be read.
         """
         walk = self._walked(facts, policy)
         watched = walk.fold.ahead(policy)
+        if facts.age_y is not None and facts.age_y < policy.adult_age_y:
+            watched = _history(watched)
         rules = {flag.rule for flag in (*watched.flags, *watched.information)}
         newest = {rule: value for rule in rules if (value := walk.fold.newest(rule)) is not None}
         if self.kept is not None:  # only now: another thread may go on with it at once
@@ -111,7 +114,7 @@ class Watching:
         goes_on = walk is not None and walk.goes_on(facts, self.policies, policy)
         if walk is None or not goes_on or not walk.is_start_of(rows):
             walk = self._begin(facts, policy)
-        self._walk(walk, rows, policy)
+        self._walk(walk, rows)
         return walk
 
     def _begin(self, facts: CourseFacts, policy: Policy) -> _Walk:
@@ -123,11 +126,16 @@ class Watching:
         fold = Fold(self.policies, answers, pauses_of(facts.events))
         return _Walk(facts, (), self.policies, policy, Carried(facts), fold)
 
-    def _walk(self, walk: _Walk, rows: tuple[Assessment, ...], policy: Policy) -> None:
+    def _walk(self, walk: _Walk, rows: tuple[Assessment, ...]) -> None:
         """On to the end; tubes and body sizes stay the objects that were walked beside."""
         facts, seen = replace(walk.facts, assessments=rows), len(walk.rows)
-        child = facts.age_y is not None and facts.age_y < policy.adult_age_y
-        if not child and len(rows) > seen:
-            for sighting in sightings_from(facts, policy, walk.carried, seen):
+        if len(rows) > seen:
+            for sighting in sightings_from(facts, self.policies, walk.carried, seen):
                 walk.fold.see(sighting)
         walk.facts, walk.rows = facts, rows
+
+
+def _history(watched: Watched) -> Watched:
+    """What is over; nothing of it stands, is to be read again, or is told."""
+    cleared = tuple(flag for flag in watched.flags if not flag.open)
+    return Watched(cleared, (), (), ())

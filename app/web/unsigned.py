@@ -61,8 +61,8 @@ def draft_answer(
     status: int = 200,
 ) -> Response:
     """The draft's page, its values held against the chart as it stands now."""
-    pressure = course.judge.policy.barometric_mmhg
-    read = read_draft(course.facts, row, signer.accepted, now=visit.now, barometric_mmhg=pressure)
+    site = course.judge.site
+    read = read_draft(course.facts, row, signer.accepted, now=visit.now, site=site)
     frame = frame_for(request, "Unsigned draft", links_for(request, visit))
     page = draft_page(frame, course.known(visit), row, read, signer)
     return show(request, "pages/draft.html", page, status)

@@ -10,7 +10,7 @@ from app.charting import derive
 from app.charting.course import moments
 from app.charting.derive import CHARTED, Answers, work_out, work_out_course
 from app.charting.facts import CourseFacts
-from app.charting.moment import ADULT_AGE_Y, SEA_LEVEL
+from app.charting.site_figures import ANYWHERE, SiteFigures, SiteInTime
 from tests.charting.rows import body, course, gas, later, row
 
 HOLD = {
@@ -30,7 +30,7 @@ def night() -> CourseFacts:
 
 
 def around(facts: CourseFacts):
-    return list(moments(facts, adult_age_y=ADULT_AGE_Y, barometric_mmhg=SEA_LEVEL))
+    return list(moments(facts, ANYWHERE))
 
 
 @given(st.permutations(CHARTED), st.integers(0, 2))
@@ -65,7 +65,8 @@ def test_a_corrected_height_gives_other_answers_for_the_same_rows() -> None:
 
 
 def test_another_barometric_pressure_gives_other_answers_for_the_same_rows() -> None:
-    high = work_out_course(night(), barometric_mmhg=Decimal(620))[1][1]["aa_gradient"]
+    site = SiteInTime(SiteFigures(barometric_mmhg=Decimal(620)))
+    high = work_out_course(night(), site)[1][1]["aa_gradient"]
     assert high != work_out_course(night())[1][1]["aa_gradient"]
 
 

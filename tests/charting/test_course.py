@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,15 +10,15 @@ from hypothesis import strategies as st
 from app.charting.course import moments
 from app.charting.event_facts import Event
 from app.charting.facts import CourseFacts
-from app.charting.moment import ADULT_AGE_Y, SEA_LEVEL
+from app.charting.site_figures import ANYWHERE, SiteFigures, SiteInTime
 from tests.charting.rows import START, body, course, gas, later, row
 
 KEPT = "a course that is kept"
 
 
-def walked(facts: CourseFacts, course_id: str):
+def walked(facts: CourseFacts, course_id: str, site: SiteInTime = ANYWHERE):
     same = replace(facts, course_id=course_id)
-    return moments(same, adult_age_y=ADULT_AGE_Y, barometric_mmhg=SEA_LEVEL)
+    return moments(same, site)
 
 
 def one(kind: str, hour: int):
@@ -57,3 +58,13 @@ def test_a_row_that_nobody_has_saved_is_walked_beside_what_is_kept():
     first = walked(stands, "typed beside")
     assert len(walked(typed, "typed beside")) == 3
     assert all(a is b for a, b in zip(first, walked(stands, "typed beside"), strict=True))
+
+
+def test_a_walk_goes_on_across_a_change_of_the_sites_figures():
+    site = SiteInTime(later=((later(hours=2), SiteFigures(barometric_mmhg=Decimal(630))),))
+    facts = course(one("volume", 1))
+    longer = replace(facts, assessments=(*facts.assessments, one("volume", 3)))
+    first = walked(facts, "site changes", site)
+    both = walked(longer, "site changes", site)
+    assert both[0] is first[0]
+    assert [moment.barometric_mmhg for moment in both] == [760, 630]

@@ -8,6 +8,7 @@ import pytest
 from app.charting.derive import CHARTED, ON_THE_BOARD, work_out_course
 from app.charting.facts import BodySize, Kind
 from app.charting.mode_families import MODE_FAMILIES
+from app.charting.site_figures import SiteFigures, SiteInTime
 from app.charting.terms import Told, WorkedOut
 from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
@@ -268,11 +269,15 @@ def test_under_the_units_adult_age_adult_indices_are_off(age: int | None, given:
             assert not absent(worked[key]).applicable
 
 
+def adult_from(age: int) -> SiteInTime:
+    return SiteInTime(SiteFigures(adult_age_y=age))
+
+
 def test_a_units_own_adult_age_counts() -> None:
     facts = course(row(tidal_volume_obs=400), age_y=17)
-    assert isinstance(work_out_course(facts, adult_age_y=16)[0][1]["pbw"].answer, Value)
+    assert isinstance(work_out_course(facts, adult_from(16))[0][1]["pbw"].answer, Value)
     older = course(row(tidal_volume_obs=400), age_y=18)
-    assert isinstance(work_out_course(older, adult_age_y=19)[0][1]["pbw"].answer, NotAvailable)
+    assert isinstance(work_out_course(older, adult_from(19))[0][1]["pbw"].answer, NotAvailable)
 
 
 def test_a_childs_oxygenation_index_stands_and_its_band_does_not() -> None:

@@ -8,6 +8,7 @@ import pytest
 from app.charting.derive import work_out_course
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment, Kind, Reading
+from app.charting.site_figures import SiteFigures, SiteInTime
 from app.charting.terms import WorkedOut
 from app.physiology.answer import NotAvailable, Query, Value, Verdict
 from tests.charting.rows import AT, course, later, row
@@ -66,7 +67,9 @@ def test_oxygen_above_the_alveolar_ceiling_is_refused_a_ratio(pao2: str, given: 
 
 def test_the_sites_barometric_pressure_moves_the_ceiling() -> None:
     facts = course(row(fio2_set=40), drawn(pao2=240))
-    low = work_out_course(facts, barometric_mmhg=Decimal(630))[-1][1]["pf_ratio"]
+    low = work_out_course(facts, SiteInTime(SiteFigures(barometric_mmhg=Decimal(630))))[-1][1][
+        "pf_ratio"
+    ]
     assert isinstance(low.answer, Query)
     assert isinstance(answers(facts)["pf_ratio"].answer, Value)
 

@@ -36,9 +36,9 @@ def charted(hours: int, kind: Kind, family: str, plateau: str | None, cuff: str 
 def test_what_lies_behind_the_newest_run_says_nothing_more(rows) -> None:
     facts = course(*(charted(place, **one) for place, one in enumerate(rows)))
     worked = work_out(facts, POLICY)
-    for key, limit in POLICY.limits.items():
-        every = list(_attempts(key, worked))
+    for limit in POLICY.limits.values():
         limits, family = _Limits(limit, lambda _: POLICY, facts), _family(worked)
+        every = list(_attempts(limits, worked))
         telling = _telling(limits, iter(every))
         assert _judge(limits, telling, family) == _judge(limits, every, family)
         assert telling == every[: len(telling)]

@@ -1,16 +1,20 @@
 """A lead changes the policy: read by all, tried on the past, adopted, judged by from then on."""
 
+import csv
+import io
 from dataclasses import dataclass
 
 import pytest
 
 from app.commands.checked import report_differences
+from app.exchange.indices_export import export_indices
 from app.record.judging import judging
 from app.record.policies import policy_history, policy_in_force
 from app.rules.policy_tree import flat, to_toml, tree_of
 from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.shifts.checks import PLAIN
+from tests.shifts.test_explained import main_value
 from tests.site import PASSWORD
 from tests.ward import Ward
 
@@ -221,6 +225,47 @@ def test_between_two_requests_a_policy_is_the_same_object(cedar: Browser, unit: 
         with unit.database.reading() as session:
             seen.append(judging(session, unit.ward.unit_id, unit.clock()).watching.policies)
     assert seen[0] is seen[1]
+
+
+SITE, PRESSURE = "/policy/change/site", "e.site.barometric_mmhg"
+GAS = {"gas_specimen": "arterial", "ph": "7.36", "paco2": "44", "pao2": "72"}
+
+
+def draw(browser: Browser, unit: Unit) -> str:
+    """Chart a gas; the address of its alveolar pressure."""
+    unit.clock.forward(minutes=10)
+    base = f"/courses/{unit.ward.courses['L3']}"
+    browser.get(f"{base}/assess?kind=gas")
+    browser.submit(f"{base}/assess", **GAS)
+    return f"{base}/numbers/alveolar_po2?at={unit.clock():%Y%m%dT%H%M%SZ}"
+
+
+def exported(unit: Unit, key: str) -> list[str]:
+    out = io.StringIO()
+    with unit.database.reading() as session:
+        export_indices(session, judging(session, unit.ward.unit_id, unit.clock()), out)
+    return [row[key] for row in csv.DictReader(io.StringIO(out.getvalue())) if row[key]]
+
+
+def test_a_gas_keeps_the_barometric_pressure_of_the_version_that_was_in_force(
+    cedar: Browser, unit: Unit
+) -> None:
+    unit.chart(cedar)
+    older = draw(cedar, unit)
+    said = "760 mmHg in force at its time: Starting policy, version 1"
+    assert said in cedar.get(older).page.text
+    unit.clock.forward(minutes=1)
+    cedar.get(SITE)
+    cedar.submit(SITE, **{PRESSURE: "630"})
+    cedar.submit("/policy/adopt", reason="the unit moved up the mountain")
+    newer = draw(cedar, unit)
+    again, after = cedar.get(older), cedar.get(newer)
+    assert said in again.page.text
+    assert "630 mmHg in force at its time: Starting policy, version 2" in after.page.text
+    shown = [main_value(answer, "alveolar_po2").partition(" ")[0] for answer in (again, after)]
+    assert shown == ["271", "212"]
+    assert exported(unit, "alveolar_po2") == ["270.80", "212.30"]
+    report_differences(unit.database)
 
 
 COMPLIANCE = "/policy/change/rules.compliance_fall"

@@ -17,7 +17,7 @@ from app.rules.watch.flags import LEVEL_AFTER, Answered, Flag, NotEvaluable, Onc
 from app.rules.watch.judged import Judged
 from app.rules.watch.overdue import RULE as OVERDUE
 from app.rules.watch.overdue import PlateauDue
-from app.rules.watch.policies import InUse, Policies
+from app.rules.watch.policies import InUse, Policies, in_time
 from app.rules.watch.reads import THROUGH_THE_TUBE
 from app.rules.watch.rule import Bounds, Rule
 from app.rules.watch.rules import RULES
@@ -58,6 +58,9 @@ class Fold:
         if self._origin is None:
             self._origin = sighting.at
         self._hear(lambda answer: answer.at < sighting.at)
+        if sighting.child:
+            self._leave_adults(sighting)
+            return
         policy = self._policies.at(sighting.at)
         self._band = sighting.band_low
         self._rows += sighting.kind is Kind.FULL
@@ -78,6 +81,15 @@ class Fold:
                     track.standing.clear(at, self._rows, "the tube is out")
                 track.trail.forget()
         self._judged.leave_tube(at, THROUGH_THE_TUBE)
+
+    def _leave_adults(self, sighting: Sighting) -> None:
+        """From a row of somebody under the adult age on, every adult rule is off (decision 1)."""
+        for track in self._tracks.values():
+            if track.standing is not None:
+                track.standing.clear(sighting.at, self._rows, "adult rules are off")
+            track.trail.forget()
+        self._plateau.see(sighting, None, 0)
+        self._judged.forget()
 
     def _bounds(self, policy: Policy) -> InUse:
         return self._policies.in_use(policy, self._band, _every_bounds)
@@ -210,9 +222,9 @@ def watch(
     answers: Sequence[Answered] = (),
 ) -> Watched:
     """Everything the rules say of a course at `now`; rows observed later are not looked at."""
-    held = policies if isinstance(policies, Policies) else Policies(policies)
+    held = in_time(policies)
     fold = Fold(held, answers, pauses_of(facts.events))
-    for sighting in _until(sightings(facts, held.at(now)), now):
+    for sighting in _until(sightings(facts, held), now):
         fold.see(sighting)
     return fold.at(now)
 

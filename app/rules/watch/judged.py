@@ -27,6 +27,11 @@ class Judged:
             if series not in sighting.values:
                 self._why[series] = (at, reason, applicable)
 
+    def forget(self) -> None:
+        """Begin anew: what was read before is no value of an adult any more."""
+        self._value.clear()
+        self._why.clear()
+
     def leave_tube(self, at: datetime, series: Iterable[str]) -> None:
         """Forget what was read through a tube that is out."""
         for each in series:

@@ -4,7 +4,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
+from functools import cached_property
 
+from app.charting.site_figures import SiteFigures, SiteInTime
 from app.rules.policy import Limit, Policy
 from app.rules.policy_error import PolicyError
 from app.rules.watch.rule import Bounds
@@ -91,19 +93,36 @@ class Policies:
         orders = [at for each in self._overrides for at in (each.from_at, each.until) if at]
         return tuple(sorted({*versions, *orders}))
 
+    @cached_property
+    def site(self) -> SiteInTime:
+        """The adult age and barometric pressure of each moment; a version that leaves both as they
+        were changes nothing here."""
+        first = held = _site_of(self._first)
+        later: list[tuple[datetime, SiteFigures]] = []
+        for from_at in sorted({version.from_at for version in self._versions}):
+            figures = _site_of(self._of_unit(from_at))
+            if figures != held:
+                later.append((from_at, figures))
+            held = figures
+        return SiteInTime(first, tuple(later))
+
     def at(self, moment: datetime) -> Policy:
         """The policy in force at a moment, this patient's own limits in place of the unit's."""
         if self._only is not None:
             return self._only
-        policy = self._first
-        for version in self._versions:  # the highest that had come into force, as everywhere
-            if version.from_at <= moment:
-                policy = version.policy
+        policy = self._of_unit(moment)
         holding = tuple(n for n, order in enumerate(self._overrides) if order.holds(moment))
         key = (id(policy), holding)
         if key not in self._made:
             self._made[key] = self._with(policy, holding)
         return self._made[key]
+
+    def _of_unit(self, moment: datetime) -> Policy:
+        policy = self._first
+        for version in self._versions:  # the highest that had come into force, as everywhere
+            if version.from_at <= moment:
+                policy = version.policy
+        return policy
 
     def in_use(
         self,
@@ -124,3 +143,12 @@ class Policies:
             if order.limit in limits:
                 limits = {**limits, order.limit: order.of(limits[order.limit])}
         return replace(policy, limits=limits) if holding else policy
+
+
+def in_time(policies: Policies | Policy) -> Policies:
+    """The policies themselves, or the only one there ever was."""
+    return policies if isinstance(policies, Policies) else Policies(policies)
+
+
+def _site_of(policy: Policy) -> SiteFigures:
+    return SiteFigures(policy.adult_age_y, policy.barometric_mmhg)

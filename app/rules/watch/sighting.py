@@ -17,6 +17,7 @@ from app.rules.policy import Policy
 from app.rules.watch.breath import breath_series
 from app.rules.watch.carried import Carried
 from app.rules.watch.gas import gas_series
+from app.rules.watch.policies import Policies, in_time
 from app.rules.watch.safe import safety_series
 from app.rules.watch.seen import Seen
 
@@ -44,24 +45,26 @@ class Sighting:
     """Whether a plateau was charted, valid or not."""
     tubeless: bool = False
     """Whether a tube had come out by then and none is in place."""
+    child: bool = False
+    """Whether the patient was under the adult age of that moment: then the row says nothing."""
 
 
-def sightings(facts: CourseFacts, policy: Policy) -> Iterator[Sighting]:
+def sightings(facts: CourseFacts, policies: Policies | Policy) -> Iterator[Sighting]:
     """Each row that counts, oldest first. A child's rows say nothing: adult rules are off."""
-    if facts.age_y is not None and facts.age_y < policy.adult_age_y:
-        return
     ordered = replace(facts, assessments=in_order(facts.standing))
-    yield from sightings_from(ordered, policy, Carried(ordered))
+    yield from sightings_from(ordered, in_time(policies), Carried(ordered))
 
 
 def sightings_from(
-    ordered: CourseFacts, policy: Policy, carried: Carried, rows: int = 0
+    ordered: CourseFacts, policies: Policies, carried: Carried, rows: int = 0
 ) -> Iterator[Sighting]:
     """The rows behind the first `rows`, over which `carried` has walked; the rows are in order."""
-    every = moments(ordered, adult_age_y=policy.adult_age_y, barometric_mmhg=policy.barometric_mmhg)
-    for moment in islice(every, rows, None):
-        seen = carried.seen(moment)
-        yield _sighting(seen, carried, policy)
+    for moment in islice(moments(ordered, policies.site), rows, None):
+        seen, row = carried.seen(moment), moment.row
+        if moment.child:
+            yield Sighting(row.observed_at, row.kind, {}, child=True)
+        else:
+            yield _sighting(seen, carried, policies.at(row.observed_at))
 
 
 def _sighting(seen: Seen, carried: Carried, policy: Policy) -> Sighting:

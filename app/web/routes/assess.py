@@ -60,7 +60,7 @@ def live(request: Request, visit: Drafter, form: FormDep, course_id: str) -> Res
     answer = live_answer(
         course.facts,
         sheet_of(form, visit, judge.clock).check,
-        judge.policy_at(visit.now),
+        judge.watching.policies,
         judge.clock,
         visit.now,
         being_typed=being_typed(form),
@@ -141,8 +141,7 @@ def _not_saved(error: NotWritable) -> str:
 
 
 def _read(sheet: Sheet, course: OpenCourse, visit: Visit) -> Sheet:
-    pressure = course.judge.policy.barometric_mmhg
-    read = read_check(sheet.check, course.facts, now=visit.now, barometric_mmhg=pressure)
+    read = read_check(sheet.check, course.facts, now=visit.now, site=course.judge.site)
     return replace(sheet, read=read)
 
 
@@ -150,8 +149,9 @@ def _form(
     request: Request, visit: Visit, course: OpenCourse, sheet: Sheet, *, status: int = 200
 ) -> Response:
     frame = frame_for(request, KINDS[sheet.check.kind], links_for(request, visit))
-    judge, policy = course.judge, course.judge.policy_at(visit.now)
-    page = assess_page(frame, course.facts, sheet, policy, judge.clock, visit.now, visit.site.words)
+    judge, words = course.judge, visit.site.words
+    policies = judge.watching.policies
+    page = assess_page(frame, course.facts, sheet, policies, judge.clock, visit.now, words)
     if not may(visit.person.role, Act.CHART):
         page = replace(page, draft_words=CHARTING)
     return show_page(request, "pages/assess.html", page, status)
