@@ -88,6 +88,14 @@ class Course:
             if charted and moved.ends(self._family):
                 self._close_what_ends_with("")
                 self._family, self._family_at = "", None
+            elif self._family_at is None and not moved.went_in:
+                self._close_what_was_given_before(moved.at)
+
+    def _close_what_was_given_before(self, at: datetime) -> None:
+        """Without a mode nobody knows by what it was given; it was given through the tube."""
+        for code in [code for code in self._settings if code in _OF_A_MODE]:
+            if self._settings[code].observed_at < at:
+                del self._settings[code]
 
     def _notice_oxygen(self, code: str, reading: Reading) -> None:
         before = self._settings.get(code)

@@ -41,6 +41,14 @@ from app.rules.muted import muted_at
 from app.rules.policy import Limit, Policy
 from app.rules.stale import stale_after
 from app.rules.standing import Statement, Verdict, Worked, was_tried
+from app.rules.tubeless import (
+    NO_TUBE,
+    breathed_since,
+    is_of_the_tube,
+    not_since,
+    tube_out_at,
+    why_not,
+)
 from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import Policies
 from app.rules.watched import Watching
@@ -311,13 +319,26 @@ def _value_now(key: str, course: Known) -> Shown:
             group_is_gas = FIELDS[key].group is Group.GAS
             drawn = Drawn.NOTHING if group_is_gas else Drawn.NOT_MEASURED
             return absent(FIELDS[key].name, drawn, "not charted", key)
-        return _reading_now(reading, course)
+        return _of_the_tube_out(key, reading.observed_at, course) or _reading_now(reading, course)
     found = _newest_answer(key, course.worked)
     if found is None:
         return absent(CATALOGUE[key].short_label, Drawn.NOTHING, "", key)
     row, worked = found
+    if gone := _of_the_tube_out(key, row.observed_at, course):
+        return gone
     shown = based(of_index(CATALOGUE[key], worked), row, worked, course.was)
     return _aged(_judged(shown, row.observed_at, course), row.observed_at, course)
+
+
+def _of_the_tube_out(key: str, at: datetime, course: Known) -> Shown | None:
+    """What stands in the place of a value read through a tube that has come out since."""
+    out = tube_out_at(course.facts)
+    if out is None or at >= out or not is_of_the_tube(key):
+        return None
+    why = why_not(key, breathed_since(course.facts.standing, out))
+    label = FIELDS[key].name if key in FIELDS else CATALOGUE[key].short_label
+    drawn = Drawn.NOTHING if why == NO_TUBE else Drawn.NOT_MEASURED
+    return absent(label, drawn, why or not_since(key), key)
 
 
 def _newest_answer(key: str, worked: Worked) -> tuple[Assessment, WorkedOut] | None:

@@ -27,7 +27,7 @@ from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit, Policy
-from app.rules.tubeless import breathed_since, is_of_the_tube, tube_out_at, why_not
+from app.rules.tubeless import breathed_since, is_of_the_tube, not_since, tube_out_at, why_not
 
 NOT_DUE = "not_due"
 """The reason that says nothing of the patient: the value was not wanted this round."""
@@ -167,7 +167,7 @@ def _without_tube(told: Statement, out: datetime, family: str) -> Statement:
     return replace(
         told,
         verdict=Verdict.NOT_APPLICABLE if why else Verdict.NOT_DONE,
-        reason=why or "not charted since the tube came out",
+        reason=why or not_since(told.key),
         missing=(),
         at=out,
         side="",

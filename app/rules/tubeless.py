@@ -17,8 +17,17 @@ from app.charting.uses import use_of
 
 NOT_CHARTED = "no tube in place; what is breathed now is not charted"
 NO_TUBE = "no tube in place"
+_NOT_SINCE = "not charted since the tube came out"
 
 _GROUPS = (Group.SETTINGS, Group.MEASURED, Group.HOLDS, Group.AIRWAY)
+_BY_WHAT_IS_GIVEN = {
+    "sf_ratio": "fio2_set",
+    "sf_class": "fio2_set",
+    "oxygen_saturation_index": "mean_airway_pressure_obs",
+}
+"""Indices of the patient over what the machine gave them: which field says that it is still given.
+A blood gas keeps its ratio, which is of its own time."""
+
 _OF_THE_PATIENT = frozenset({"resp_rate_obs"})
 """Read beside the machine, and read of whoever breathes without one too."""
 
@@ -33,7 +42,7 @@ def is_of_the_tube(key: str) -> bool:
     """Whether a field or an index says something of the tube, or of a machine on it."""
     if key in FIELDS:
         return FIELDS[key].group in _GROUPS and key not in _OF_THE_PATIENT
-    return key in OF_A_BREATH
+    return key in OF_A_BREATH or key in _BY_WHAT_IS_GIVEN
 
 
 def breathed_since(rows: Sequence[Assessment], out: datetime) -> str:
@@ -52,5 +61,11 @@ def why_not(key: str, family: str) -> str:
         return NOT_CHARTED
     if key in OF_A_HOLD:
         return NO_TUBE
-    code = key if key in FIELDS else "tidal_volume_obs"
+    code = key if key in FIELDS else _BY_WHAT_IS_GIVEN.get(key, "tidal_volume_obs")
     return NO_TUBE if use_of(family, code) in (Use.HIDDEN, Use.TAGGED) else ""
+
+
+def not_since(key: str) -> str:
+    """What is missing of a value that could be charted, and was not since the tube came out."""
+    code = _BY_WHAT_IS_GIVEN.get(key, "")
+    return f"no {FIELDS[code].name} charted since the tube came out" if code else _NOT_SINCE

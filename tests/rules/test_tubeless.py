@@ -2,15 +2,18 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 
 from app.charting.airways import PLACED, REMOVED
 from app.charting.facts import CourseFacts, Kind
-from app.rules.bed_summary import BedSummary, summarise
+from app.physiology.answer import NotAvailable, Value
+from app.rules.bed_summary import BedSummary, summarise, work_out
+from app.rules.policy import Limit
 from app.rules.standing import Statement, Verdict
 from app.rules.unit_clock import UnitClock
-from app.rules.watch import watch
+from app.rules.watch import sightings, watch
 from tests.charting.rows import airway, course, later, row
 from tests.rules.watch.scenes import POLICY, check, flag, with_band
 
@@ -85,6 +88,72 @@ def test_a_flag_of_the_tube_ends_with_it_and_says_why():
     before = flag("plateau_over", watch(facts, POLICY, later(hours=OUT) - timedelta(minutes=1)))
     assert before is not None
     assert before.open
+
+
+def worse(*more, **since: object) -> CourseFacts:
+    """Three days on 40 %, then more oxygen for a lower saturation; then the tube comes out."""
+    days = [check(hour, fio2_set="40", spo2="96") for hour in range(0, 72, 4)]
+    held = [check(hour, fio2_set="58", spo2="92") for hour in (72, 76)]
+    support = row("", Kind.EVENT, at=later(hours=77), change_reason="Tube out")
+    tube = airway(at=later())
+    out = replace(tube, act=REMOVED, category="none", observed_at=later(hours=77))
+    facts = with_band(course(*days, *held, support, *more), high="90")
+    return replace(facts, airways=(tube, out))
+
+
+@pytest.mark.parametrize("rule", ["sf_slide", "spo2_over_band"])
+def test_what_stands_on_the_oxygen_given_through_the_tube_ends_with_it(rule: str):
+    before = watch(worse(), POLICY, later(hours=76))
+    assert rule in {each.rule for each in (*before.flags, *before.information) if each.open}
+    seen = watch(worse(), POLICY, later(hours=77))
+    (raised,) = [each for each in (*seen.flags, *seen.information) if each.rule == rule]
+    assert (raised.cleared_at, raised.ended_by) == (later(hours=77), "the tube is out")
+
+
+@pytest.mark.parametrize("family", ["", "hfnc"])
+def test_a_saturation_alone_says_nothing_of_the_oxygen_of_before(family: str):
+    alone = row(family, Kind.BRIEF, at=later(hours=78), spo2="88")
+    facts = worse(alone)
+    assert isinstance(work_out(facts, POLICY)[-1][1]["sf_ratio"].answer, NotAvailable)
+    assert "sf" not in list(sightings(facts, POLICY))[-1].values
+
+
+def test_oxygen_without_a_mode_ends_with_the_tube_too():
+    facts = course(
+        row("", Kind.BRIEF, fio2_set="60"), row("", Kind.BRIEF, later(hours=2), spo2="92")
+    )
+    tube = airway(at=later())
+    out = replace(tube, act=REMOVED, category="none", observed_at=later(hours=1))
+    with_it = work_out(replace(facts, airways=(tube,)), POLICY)
+    assert isinstance(with_it[-1][1]["sf_ratio"].answer, Value)
+    without = work_out(replace(facts, airways=(tube, out)), POLICY)
+    assert without[-1][1]["sf_ratio"].answer.missing == ("fio2",)
+
+
+def test_oxygen_charted_as_the_tube_came_out_is_what_is_breathed_then():
+    at = later(hours=1)
+    facts = course(row("", Kind.BRIEF, fio2_set="60"), row("", Kind.BRIEF, at, fio2_set="30"))
+    facts = replace(
+        facts,
+        assessments=(*facts.assessments, row("", Kind.BRIEF, later(hours=2), spo2="93")),
+        airways=(airway(), replace(airway(), act=REMOVED, category="none", observed_at=at)),
+    )
+    assert work_out(facts, POLICY)[-1][1]["sf_ratio"].answer.shown == "310"
+
+
+def test_a_units_own_limit_of_it_waits_for_what_is_breathed_now():
+    limit = Limit("sf_ratio", Decimal(235), None, "Unit meeting", group="oxygenation")
+    policy = replace(POLICY, limits={**POLICY.limits, "sf_ratio": limit})
+
+    def said(facts: CourseFacts) -> Statement:
+        told = summarise(facts, policy, CLOCK).statements
+        return next(each for each in told if each.key == "sf_ratio")
+
+    assert said(worse()).verdict is Verdict.NOT_APPLICABLE
+    flow = row("hfnc", Kind.BRIEF, at=later(hours=78), spo2="92", lpm_set="40")
+    entry = said(worse(flow))
+    assert (entry.verdict, entry.last_shown) == (Verdict.NOT_DONE, "159")
+    assert entry.reason == "no FiO2 charted since the tube came out"
 
 
 def test_a_flag_of_the_patient_stays():

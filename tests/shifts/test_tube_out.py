@@ -60,6 +60,30 @@ def test_no_setting_of_the_machine_is_in_force_once_the_tube_is_out(
     assert "no FiO2 in force" in gas
 
 
+def of_the_oxygen(page: Answer) -> list[str]:
+    """What stands in the place of S/F: its number or the word there."""
+    places = [e for e in page.page.root.all("span") if e["data-key"] == "sf_ratio"]
+    return [e.text for e in places]
+
+
+@pytest.mark.parametrize("path", ["", "/handoff"])
+def test_saturation_over_oxygen_is_not_that_of_the_tube_any_more(
+    ash: Browser, bed: str, clock: Clock, path: str
+):
+    chart(ash, bed)
+    assert any("209" in text for text in of_the_oxygen(ash.get(f"{bed}{path}")))
+    clock.forward(minutes=10)
+    tube_out(ash, bed)
+    (told, *_) = of_the_oxygen(ash.get(f"{bed}{path}"))
+    assert "no tube in place; what is breathed now is not charted" in told
+    clock.forward(minutes=5)
+    ash.get(f"{bed}/liberation?act=told")
+    ash.submit(f"{bed}/liberation", breathes_now="high_flow")
+    (told, *_) = of_the_oxygen(ash.get(f"{bed}{path}"))
+    assert "no FiO2 charted since the tube came out" in told
+    assert "says nothing of now" in ash.get(f"{bed}/numbers/sf_ratio").text
+
+
 def test_what_was_left_open_stands_until_it_is_told(ash: Browser, bed: str):
     tube_out(ash, bed)
     for path in ("", "/handoff"):

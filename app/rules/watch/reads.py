@@ -58,6 +58,8 @@ THROUGH_THE_TUBE: frozenset[str] = frozenset(
         "leak",
         "leak_audible",
         "fio2",
+        "sf",
+        "spo2_over_band",
         "peep",
         "rate",
         "auto_peep",
