@@ -4,9 +4,10 @@ The alveolar gas equation, Severinghaus's curve and Henderson–Hasselbalch are 
 (`app.physiology`); the shunt equation and the constants around it are textbook (from memory).
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
+
+from msgspec import Struct
 
 from app.physiology.acid_base import hh_ph
 from app.physiology.answer import Answer, Value
@@ -28,8 +29,7 @@ EXTRACTION = 5.0
 TENTHS = 10
 
 
-@dataclass(frozen=True, slots=True)
-class BloodGas:
+class BloodGas(Struct, frozen=True):
     """An arterial sample: pH, mmHg, mmHg, percent, mmol/L."""
 
     ph: float
@@ -39,8 +39,7 @@ class BloodGas:
     bicarbonate: float
 
 
-@dataclass(frozen=True, slots=True)
-class Exchange:
+class Exchange(Struct, frozen=True):
     """What decides a patient's blood gas beside the ventilation: a share of the cardiac output
     that passes no air, a share of each breath that meets no blood, and what the blood brings."""
 

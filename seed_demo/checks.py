@@ -1,8 +1,9 @@
 """From what is seen to a form as somebody would send it: typed, kept, or not measured and why."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
+
+from msgspec import Struct, field
 
 from app.charting.facts import Kind
 from app.charting.field import Field
@@ -13,8 +14,7 @@ from app.charting.uses import fields_for, still_required
 NOT_DONE = "not_measured"
 
 
-@dataclass(slots=True)
-class Sheet:
+class Sheet(Struct):
     """One bed's chart as its next check finds it: what was charted last of what can be kept."""
 
     last: dict[str, str] = field(default_factory=dict)

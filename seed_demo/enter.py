@@ -1,9 +1,11 @@
 """How each entry of the told history gets into the record: by the action a person would use."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import HeldUp, add_check
@@ -25,8 +27,7 @@ LOOKED_BACK = timedelta(hours=14)
 most, and reading three days anew for each row would make the demo slow to start."""
 
 
-@dataclass(slots=True)
-class Taken:
+class Taken(Struct):
     """One bed of the unit that is being seeded, and what was written of it so far."""
 
     unit_id: str

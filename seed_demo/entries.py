@@ -1,38 +1,35 @@
 """What a simulated bed puts into the record: one entry per thing that a person writes down."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.typed_check import TypedCheck
 from seed_demo.plan import Plan
 from seed_demo.story import Extubated, NewAirway
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """When something was written down, and by whom (a sign-in name)."""
 
     recorded_at: datetime
     author: str
 
 
-@dataclass(frozen=True, slots=True)
-class Admitted(Written):
+class Admitted(Written, frozen=True):
     """The patient was taken into the unit's record."""
 
     started_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Charted(Written):
+class Charted(Written, frozen=True):
     """A check, a brief check or a blood gas."""
 
     check: TypedCheck
 
 
-@dataclass(frozen=True, slots=True)
-class Began(Written):
+class Began(Written, frozen=True):
     """Something happened, or a state began; `key` finds it again for its end."""
 
     key: str
@@ -42,8 +39,7 @@ class Began(Written):
     details: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Ended(Written):
+class Ended(Written, frozen=True):
     """A state that began came to its end."""
 
     key: str
@@ -51,50 +47,43 @@ class Ended(Written):
     details: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class AirwaySet(Written):
+class AirwaySet(Written, frozen=True):
     """Another airway from a moment on."""
 
     observed_at: datetime
     airway: NewAirway
 
 
-@dataclass(frozen=True, slots=True)
-class TubeOut(Written):
+class TubeOut(Written, frozen=True):
     """The tube came out as planned, told as the form for it tells it."""
 
     observed_at: datetime
     extubated: Extubated
 
 
-@dataclass(frozen=True, slots=True)
-class Noted(Written):
+class Noted(Written, frozen=True):
     """A person's words under some headings of the handoff page."""
 
     notes: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Planned(Written):
+class Planned(Written, frozen=True):
     """Tasks and if-then lines for the next shift."""
 
     plan: Plan
 
 
-@dataclass(frozen=True, slots=True)
-class Taken(Written):
+class Taken(Written, frozen=True):
     """Somebody took a bed that nobody had: where the demo's telling of who has it begins."""
 
 
-@dataclass(frozen=True, slots=True)
-class Offered(Written):
+class Offered(Written, frozen=True):
     """The bed was offered; `to` is a sign-in name."""
 
     to: str
 
 
-@dataclass(frozen=True, slots=True)
-class Accepted(Written):
+class Accepted(Written, frozen=True):
     """The bed was accepted, with these words."""
 
     restated: str

@@ -1,8 +1,9 @@
 """The whole unit's history as entries in the order in which they were written down."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import timedelta
+
+from msgspec import Struct
 
 from seed_demo.bedside import BedsideRun
 from seed_demo.entries import Accepted, Admitted, Entry, Noted, Offered, Planned, Taken
@@ -22,8 +23,7 @@ TAKEN_BEFORE = timedelta(hours=10)
 RESTATED = "Gone through at the bed: what changed, what is due, whom to call."
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One entry with the bed whose patient it is about."""
 
     bed: str

@@ -7,13 +7,13 @@ pressures cmH2O, times seconds, flows L/s. Source: the one-compartment model as 
 """
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 SECONDS = 60.0
 
 
-@dataclass(frozen=True, slots=True)
-class Lung:
+class Lung(Struct, frozen=True):
     """Compliance of lung and chest wall, L/cmH2O, behind one resistance, cmH2O/(L/s)."""
 
     compliance: float
@@ -33,8 +33,7 @@ class Lung:
         return math.exp(-seconds / self.time_constant)
 
 
-@dataclass(frozen=True, slots=True)
-class Breath:
+class Breath(Struct, frozen=True):
     """What one breath of a steady run does: its volume and the pressures at the airway."""
 
     volume: float

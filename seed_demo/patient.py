@@ -4,8 +4,9 @@ This is the truth that nobody at the bedside sees whole; `pen` turns it into wha
 """
 
 import math
-from dataclasses import dataclass, field
 from random import Random
+
+from msgspec import Struct, field
 
 from seed_demo.blood import BloodGas, Exchange, alveolar_ventilation, blood_gas
 from seed_demo.lung import Breath, Lung
@@ -38,8 +39,7 @@ STILL = {
 """An adult under sedation for whom a story tells nothing else."""
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(Struct, frozen=True):
     """The told course of one patient's lungs and blood.
 
     Compliance in mL/cmH2O, resistance in cmH2O/(L/s), shunt and dead space as shares, the patient's
@@ -62,8 +62,7 @@ class Condition:
     """SD of ln compliance, resistance and shunt around the told course."""
 
 
-@dataclass(frozen=True, slots=True)
-class Truth:
+class Truth(Struct, frozen=True):
     """What is so at one moment: a breath (None without a machine), rate, blood, circulation."""
 
     breath: Breath | None
@@ -77,8 +76,7 @@ class Truth:
     temperature: float
 
 
-@dataclass(slots=True)
-class Patient:
+class Patient(Struct):
     """One patient on the way through time."""
 
     condition: Condition

@@ -1,6 +1,6 @@
 """The demo's people: invented, named after trees, with passwords that everybody may know."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.actions.add_person import add_person
 from app.actions.passwords import Passwords
@@ -9,8 +9,7 @@ from app.pages.plain_pages import DemoPerson
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """One person of the unit."""
 
     sign_in_name: str

@@ -1,13 +1,13 @@
 """What a story leaves for the next shift: tasks with their hours, and if-then lines."""
 
-from dataclasses import dataclass
 from datetime import timedelta
+
+from msgspec import Struct
 
 from app.actions.write_if_then import Line
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedTask:
+class PlannedTask(Struct, frozen=True):
     """Something left to do, so long after the handoff was written."""
 
     words: str
@@ -16,8 +16,7 @@ class PlannedTask:
     source: str = "person"
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """The structured half of a handoff; its words stand in the notes."""
 
     tasks: tuple[PlannedTask, ...] = ()

@@ -1,7 +1,8 @@
 """The unit's time in the demo: its zone, its shifts, who is on duty, and when notes are written."""
 
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
+
+from msgspec import Struct
 
 from app.rules.policy import Rounds
 from app.rules.unit_clock import UnitClock
@@ -15,8 +16,7 @@ FIRST_HALF_HOUR = timedelta(minutes=30)
 HANDOFF = timedelta(hours=12)
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """The stretch of time that the demo tells: from the day the record was opened until now, which
     is in UTC, so that sums of hours are real time across a clock change."""
 

@@ -1,9 +1,10 @@
 """The shape of a bed's story: who lies there, what is told, and what happens when."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import time, timedelta
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 from app.actions.admit_patient import AirwayPlaced
 from seed_demo.patient import Condition
@@ -14,8 +15,7 @@ from seed_demo.when import When
 DAYS_OF_HISTORY = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Who:
+class Who(Struct, frozen=True):
     """The patient as admitted: a code for a name, body, orders. No real person stands behind it."""
 
     code: str
@@ -39,8 +39,7 @@ class Who:
         return f"QR-41{self.code[-2:]}"
 
 
-@dataclass(frozen=True, slots=True)
-class Phase:
+class Phase(Struct, frozen=True):
     """From a moment on another support (None: from the start of what is told)."""
 
     support: Support
@@ -48,8 +47,7 @@ class Phase:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A change of settings that somebody made at a moment, whatever the simple rules say."""
 
     since: When
@@ -57,8 +55,7 @@ class Step:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """How far the therapist may go by the simple rules: percent, cmH2O, mL/kg, breaths."""
 
     fio2: tuple[int, int] = (30, 100)
@@ -69,8 +66,7 @@ class Room:
     """Set rate is moved within this for the CO2; (0, 0) leaves it alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Happening:
+class Happening(Struct, frozen=True):
     """An event with a person's words; `lasted` ends a state, None lets it go on.
 
     `details` are said at its beginning, `at_end` at its end.
@@ -84,8 +80,7 @@ class Happening:
     at_end: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class NewAirway:
+class NewAirway(Struct, frozen=True):
     """A change of the airway at a moment."""
 
     since: When
@@ -93,8 +88,7 @@ class NewAirway:
     placed: AirwayPlaced
 
 
-@dataclass(frozen=True, slots=True)
-class Extubated:
+class Extubated(Struct, frozen=True):
     """The tube comes out as planned: the checklist and what is breathed then, by the codes of the
     form; `leak_ml` as it was read."""
 
@@ -103,8 +97,7 @@ class Extubated:
     leak_ml: str
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """A wrong number at one round that was asked about and let stand."""
 
     at_round: When
@@ -112,8 +105,7 @@ class Slip:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(Struct, frozen=True):
     """How this bed is charted: what is seen beside the numbers, and what is missed and why."""
 
     seen: Mapping[str, str] = field(default_factory=dict)
@@ -129,8 +121,7 @@ class Manner:
     specimen: str = "arterial"
 
 
-@dataclass(frozen=True, slots=True)
-class Bedside:
+class Bedside(Struct, frozen=True):
     """Everything that the simulator needs of one taken bed."""
 
     who: Who
@@ -153,8 +144,7 @@ class Bedside:
     """Nobody has come for the last check: it is overdue."""
 
 
-@dataclass(frozen=True, slots=True)
-class Story:
+class Story(Struct, frozen=True):
     """One bed on the demo's story page; an empty bed has no bedside."""
 
     bed: str

@@ -1,8 +1,10 @@
 """The support a patient is on: mode family and settings as typed, and the breath they give."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from seed_demo.lung import (
     SECONDS,
@@ -16,8 +18,7 @@ from seed_demo.lung import (
 ML = 1000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Support:
+class Support(Struct, frozen=True):
     """Mode family and settings: field code to the text that a therapist would type."""
 
     family: str
@@ -32,8 +33,7 @@ class Support:
         return replace(self, settings=MappingProxyType({**self.settings, **settings}))
 
 
-@dataclass(frozen=True, slots=True)
-class Effort:
+class Effort(Struct, frozen=True):
     """What the patient adds: own breaths a minute, and pressure of the muscles, cmH2O."""
 
     rate: float

@@ -5,7 +5,8 @@ are engineering judgement, near the steps of the ARDS Network's card where it ha
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from seed_demo.story import Room, Who
 from seed_demo.support import Support
@@ -16,8 +17,7 @@ HIGH_OXYGEN, LOW_OXYGEN = 60, 45
 CO2_HIGH, CO2_LOW = 50, 30
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """New settings and the reason that was written beside them."""
 
     settings: Mapping[str, str]

@@ -1,9 +1,9 @@
 """Seed the demo: the unit, its people, and three days charted through the same actions as a
 person's, each entry at its own time."""
 
-from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from msgspec import Struct
 from sqlmodel import Session
 
 from app.actions.assign_beds import assign_beds
@@ -28,8 +28,7 @@ UNIT_NAME = "Quillmere Regional (fictional), Unit Larch"
 WORKSTATION = "demo"
 
 
-@dataclass(frozen=True, slots=True)
-class Seeded:
+class Seeded(Struct, frozen=True):
     """What was written: the unit, its people by sign-in name, its taken beds by code."""
 
     unit_id: str

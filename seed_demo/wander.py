@@ -2,12 +2,12 @@
 
 import math
 from bisect import bisect_right
-from dataclasses import dataclass
 from random import Random
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+
+class Arc(Struct, frozen=True):
     """A told course of one figure: points of (hours before now as a negative number, value).
 
     Between points it runs straight on a logarithmic scale, before the first and after the last it

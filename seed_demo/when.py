@@ -1,15 +1,15 @@
 """Moments of a story: so long ago, or the newest time of day that lies far enough back."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
+
+from msgspec import Struct
 
 from app.rules.policy import Rounds
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class Ago:
+class Ago(Struct, frozen=True):
     """So many hours before now."""
 
     hours: float
@@ -21,8 +21,7 @@ class Ago:
         return ago.replace(second=0, microsecond=0)
 
 
-@dataclass(frozen=True, slots=True)
-class At:
+class At(Struct, frozen=True):
     """The newest moment at which the unit's clock shows this time, at least so many hours ago."""
 
     time: time

@@ -4,9 +4,11 @@ Unit Larch of Quillmere Regional (fictional). P-01 in L3 breathes passively on v
 in L5 is on pressure support; P-06 in L6 has no height; P-19 in L10 is a child; L11 is empty.
 """
 
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
 from app.actions.set_up_unit import NewUnit, set_up_unit
@@ -34,8 +36,7 @@ IDENTIFIERS = frozenset({"P-01 Test", "LR-2086", "P-05 Test", "LR-4471"})
 """What no title, address or log line may hold."""
 
 
-@dataclass(frozen=True)
-class Ward:
+class Ward(Struct, frozen=True):
     """The unit, its people by sign-in name, its courses by bed."""
 
     unit_id: str

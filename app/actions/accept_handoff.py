@@ -1,6 +1,6 @@
 """Accept one bed: the only way, with taking over, in which responsibility moves (decision 10)."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.actions.handoff_step import Step, StepRefused, checked, worded, write_step
 from app.actions.sent_once import did_before, keep_sent
@@ -14,8 +14,7 @@ from app.rules.offering import is_typed_back
 from app.rules.since_then import Difference, differences
 
 
-@dataclass(frozen=True, slots=True)
-class Acceptance:
+class Acceptance(Struct, frozen=True):
     """What the receiver says. `version` is the offer that was read; `seen` the keys that were.
 
     `ticked` says that concern, tasks and if-then were gone through.

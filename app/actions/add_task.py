@@ -1,7 +1,9 @@
 """Write down something that is left to do, with its time, its owner and where it comes from."""
 
-from dataclasses import asdict, dataclass
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.handoff_step import StepRefused, worded
 from app.actions.refresh_summary import refresh_summary
@@ -12,8 +14,7 @@ from app.record.tables import TaskRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class NewTask:
+class NewTask(Struct, frozen=True):
     """A task as it was typed; the time is absolute, None where nobody gave one."""
 
     words: str

@@ -1,6 +1,6 @@
 """Say more of a state that goes on, or of the last one: what is known later comes in a new row."""
 
-from dataclasses import asdict
+from msgspec.structs import asdict
 
 from app.actions.record_event import (
     EventRefused,

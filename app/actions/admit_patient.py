@@ -1,8 +1,10 @@
 """Admit a patient: a course of support with body size, airway, orders and bed, in one write."""
 
-from dataclasses import asdict, dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
+
+from msgspec import Struct, field
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.charting.facts import Targets
@@ -18,8 +20,7 @@ from app.record.tables import (
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class AirwayPlaced:
+class AirwayPlaced(Struct, frozen=True):
     """The airway at the start: its category and, where known, size, depth and how hard it was."""
 
     category: str
@@ -39,8 +40,7 @@ class AirwayPlaced:
     may_change: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Admission:
+class Admission(Struct, frozen=True):
     """What is known when support starts. Two identifiers; everything else may come later."""
 
     unit_id: str

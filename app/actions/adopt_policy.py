@@ -3,7 +3,7 @@
 What was observed before stays judged by the version then in force (decision 13).
 """
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
@@ -17,8 +17,7 @@ from app.rules.policy_tree import differences, shipped_tree, to_toml, tree_of
 LONGEST_REASON = 300
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(Struct, frozen=True):
     """A policy in its file form, the version from which it was made, and why it is proposed."""
 
     toml: str

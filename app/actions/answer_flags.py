@@ -5,8 +5,10 @@ Neither clears anything: values do. What was raised since somebody opened the pa
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.handoff_step import StepRefused, worded
 from app.actions.refresh_summary import refresh_summary
@@ -33,8 +35,7 @@ _WANTED: Mapping[Said, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """What somebody says of the open flags of `group`, having seen `rules` and `last_raised`.
 
     `words` is the plan or the reason; `owner` whose the plan is; `lasting` how long a mute holds.

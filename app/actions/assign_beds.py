@@ -1,8 +1,9 @@
 """A lead plans who is to have which bed in a shift. Nobody's responsibility moves by it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.actions.permissions import Act, may
 from app.charting.assigning import Assigned
@@ -13,8 +14,7 @@ from app.record.tables import AssignmentRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(Struct, frozen=True):
     """The shift that is planned."""
 
     unit_id: str
@@ -22,8 +22,7 @@ class Shift:
     ends_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """Who is to have a bed (empty for nobody), and the row that whoever chose had before them."""
 
     staff_id: str

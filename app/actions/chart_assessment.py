@@ -3,8 +3,9 @@
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.actions.meet_the_chart import ChartMovedOn, Opened, meet_the_chart
 from app.actions.refresh_summary import refresh_summary
@@ -19,8 +20,7 @@ from app.record.tables import AssessmentRow, ReadingRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Charted:
+class Charted(Struct, frozen=True):
     """The row that stands in the record now; `again` when the same form had saved it before."""
 
     assessment_id: str

@@ -1,7 +1,9 @@
 """Close a course of support: how and when it ended. It stays readable and nothing is due in it."""
 
-from dataclasses import asdict, dataclass
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.move_patient import PlaceRefused
 from app.actions.refresh_summary import refresh_summary
@@ -18,8 +20,7 @@ from app.record.tables import CourseEndRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class NewEnd:
+class NewEnd(Struct, frozen=True):
     """How it ended, when, and a person's words; `accepted` are the answers to what was asked."""
 
     kind: str

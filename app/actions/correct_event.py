@@ -1,7 +1,8 @@
 """Correct when an event was, when it ended, or a person's words: the old version stays readable."""
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.actions.give_reason import reason_in
 from app.actions.record_event import EventRefused, NewEvent, add_said, checked
@@ -18,8 +19,7 @@ from app.record.tables import EventEndRow, EventRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class EventCorrection:
+class EventCorrection(Struct, frozen=True):
     """When it was and in which words, why, and the version that was looked at.
 
     `of_end` for the end of a state: then time and words are the end's.

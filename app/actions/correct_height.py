@@ -1,8 +1,9 @@
 """Correct a height: a new version with its method and its reason; the whole course follows it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from app.actions.correct_reading import CorrectionHeldUp, NothingCorrected
 from app.actions.give_reason import reason_in
@@ -24,8 +25,7 @@ MISSING = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class HeightTyped:
+class HeightTyped(Struct, frozen=True):
     """What was typed, how it was found, why the old one was wrong, and which version was seen."""
 
     height: str

@@ -1,6 +1,6 @@
 """Correct one value of a saved row: a new version with its reason; the old one stays readable."""
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from app.actions.give_reason import reason_in
 from app.actions.refresh_summary import refresh_summary
@@ -15,8 +15,7 @@ from app.record.tables import ReadingRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Correction:
+class Correction(Struct, frozen=True):
     """Which version of which value, what takes its place, and why."""
 
     reading_id: str

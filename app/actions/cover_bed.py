@@ -1,7 +1,8 @@
 """Somebody acts in a bed that is assigned to a colleague, and says why: once a shift and bed."""
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.assigning import ANOTHER, COVER_REASONS
 from app.record.tables import CoverRow
@@ -10,8 +11,7 @@ from app.record.writing import Writing
 LONGEST_WORDS = 200
 
 
-@dataclass(frozen=True, slots=True)
-class BedCover:
+class BedCover(Struct, frozen=True):
     """Who acts in which bed, for whom, until when, and why: a reason of the list, with words or
     without."""
 

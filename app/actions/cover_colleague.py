@@ -1,7 +1,8 @@
 """Somebody looks after a colleague's beds for a while. Who has the beds does not change by it."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.actions.permissions import Act, may
 from app.charting.assigning import Cover
@@ -18,8 +19,7 @@ class CoverRefused(ValueError):  # noqa: N818 - it names a state that a page has
     """It cannot be what was meant; the sentence says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class NewCover:
+class NewCover(Struct, frozen=True):
     """Who covers for whom, from when until when, and why."""
 
     staff_id: str

@@ -1,7 +1,8 @@
 """Chart that a state has ended: back from transport, turned supine, standby over."""
 
 from collections.abc import Iterator
-from dataclasses import asdict
+
+from msgspec.structs import asdict
 
 from app.actions.record_event import (
     EventRefused,

@@ -1,7 +1,9 @@
 """Write down that an inhaled treatment was given and what came of it, or why it was not."""
 
-from dataclasses import asdict, dataclass
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.order_treatment import TreatmentRefused, not_then
 from app.actions.refresh_summary import refresh_summary
@@ -14,8 +16,7 @@ from app.record.tables import TreatmentGivenRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class NewGiven:
+class NewGiven(Struct, frozen=True):
     """One time of a treatment: `not_given` says why it was left out."""
 
     treatment_id: str

@@ -2,7 +2,9 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.permissions import Role
 from app.actions.refresh_summary import refresh_summary
@@ -21,8 +23,7 @@ class StepRefused(ValueError):  # noqa: N818 - it names a state that a page has 
     """The step is not open to this person now; the sentence says why. Nothing was saved."""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """What a step says. `version` is the offer that it is about."""
 
     words: str = ""

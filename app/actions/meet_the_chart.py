@@ -1,7 +1,8 @@
 """Before a form is saved: what it says against what others charted since it was opened."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from app.charting.check import TypedCheck
 from app.charting.facts import CourseFacts
@@ -10,8 +11,7 @@ from app.record.opening import Opening, as_known_then, moved_on
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """How far the record had come when the form was opened, and what was decided since, by key."""
 
     at: Opening

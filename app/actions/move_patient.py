@@ -5,9 +5,11 @@ outlets) is to be looked at in the new one.
 """
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
@@ -37,8 +39,7 @@ class Way(StrEnum):
     OUT = "out"
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """One move. `bed` is the code of an empty bed, `other` the course of whom to change with.
 
     `words` say where to, or why; somebody who leaves the unit needs them.

@@ -1,8 +1,9 @@
 """Offer a bed to the next shift: what is on the page is frozen, and nothing else moves."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.actions.choose_concern import choose_concern
 from app.actions.handoff_step import Step, StepRefused, actor, checked, write_step
@@ -18,8 +19,7 @@ from app.record.writing import Writing
 from app.rules.offering import missing_for_offer
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """What the giver says with the offer. `to_id` empty is whoever comes; a level may be new."""
 
     to_id: str = ""
@@ -27,8 +27,7 @@ class Offer:
     reason: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Offered:
+class Offered(Struct, frozen=True):
     """Which offer a snapshot belongs to, in words that it can hold for ever."""
 
     version: int

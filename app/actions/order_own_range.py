@@ -4,9 +4,11 @@ It holds for what is observed from now on, until the course ends, a date, or ano
 """
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.sent_once import did_before, keep_sent
@@ -26,8 +28,7 @@ LONGEST_WHY = 200
 LONGEST_NAME = 60
 
 
-@dataclass(frozen=True, slots=True)
-class NewRange:
+class NewRange(Struct, frozen=True):
     """The range as ordered; without ends it ends the one that holds."""
 
     limit: str
@@ -44,8 +45,7 @@ class NewRange:
         return self.under is None and self.over is None
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """What is wrong with one field of the form."""
 
     field: str

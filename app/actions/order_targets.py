@@ -1,9 +1,11 @@
 """Write down what was ordered for a patient, by whom and when; the newest order holds."""
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
@@ -18,8 +20,7 @@ BANDS = ("spo2", "pao2", "ph", "paco2")
 BAND_WORDS = {"spo2": "SpO2", "pao2": "PaO2", "ph": "pH", "paco2": "PaCO2"}
 
 
-@dataclass(frozen=True, slots=True)
-class NewOrder:
+class NewOrder(Struct, frozen=True):
     """Every target as ordered from then on: what is left empty is not ordered any more."""
 
     ordered_by: str

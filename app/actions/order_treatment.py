@@ -1,8 +1,10 @@
 """Write down an inhaled treatment as it was ordered: the drug in words, dose, route, how often."""
 
-from dataclasses import asdict, dataclass
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
@@ -15,8 +17,7 @@ from app.record.tables import TreatmentRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class NewTreatment:
+class NewTreatment(Struct, frozen=True):
     """The order; `interval_h` is None for one that is as needed, and `as_needed` says so."""
 
     drug: str

@@ -3,8 +3,9 @@
 Nothing is deleted and charting goes on. Who ordered it stands in every place where a flag would.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.actions.end_event import end_event
 from app.actions.record_event import EventRefused, NewEvent, record_event
@@ -12,8 +13,7 @@ from app.charting.events import COMFORT
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Quiet:
+class Quiet(Struct, frozen=True):
     """From when on, by whose order, and what was agreed; at its end, why."""
 
     at: datetime

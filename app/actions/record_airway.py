@@ -1,9 +1,11 @@
 """Write down what was done with the airway; the row says the whole airway as it is from then on."""
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import asdict, replace
 
 from app.actions.note_reintubation import note_reintubation
 from app.actions.refresh_summary import refresh_summary
@@ -40,8 +42,7 @@ CUFF_AFTER = timedelta(minutes=30)
 """When the cuff of a new tube is to be read (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class NewAirway:
+class NewAirway(Struct, frozen=True):
     """What was done and when, with what is known of it; what is left empty stays as it was.
 
     `act` is one of `charting.airways`: placed, repositioned, re-secured, exchanged, tracheostomy,

@@ -2,8 +2,10 @@
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass, field
 from datetime import datetime, timedelta
+
+from msgspec import Struct, field
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
@@ -33,8 +35,7 @@ AFTER_A_TURN = timedelta(minutes=30)
 """When the tube's mark is to be read after a turn, unless it was told (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class NewEvent:
+class NewEvent(Struct, frozen=True):
     """An event as it was entered: the code of its kind, when it was, and a person's words.
 
     `details` go by the codes of `fields.episodes`; `ended_at` is told of a state that is over.

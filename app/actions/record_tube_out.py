@@ -4,8 +4,10 @@ Whoever stands at the bed has no hand free. What the patient breathes now, how t
 whether another went in are told later; each leaves an open task until then.
 """
 
-from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.chart_assessment import write_check
 from app.actions.record_airway import NewAirway, row_of
@@ -27,8 +29,7 @@ TOLD_WITHIN = timedelta(hours=1)
 """When what was left open is to be told (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class TubeOut:
+class TubeOut(Struct, frozen=True):
     """When it was found out, with words where somebody has time for them."""
 
     observed_at: datetime

@@ -5,9 +5,11 @@ breathes now: fields and mechanics follow from that row as from any other.
 """
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct, field
+from msgspec.structs import asdict
 
 from app.actions.chart_assessment import write_check
 from app.actions.note_reintubation import SETTINGS
@@ -37,8 +39,7 @@ OF_THE_TUBE = frozenset({CUFF, TURNED, SETTINGS})
 """Rules whose tasks nobody can do once the tube is out."""
 
 
-@dataclass(frozen=True, slots=True)
-class Removal:
+class Removal(Struct, frozen=True):
     """What was done (`extubation` or `decannulation`), when, and what is told with it.
 
     `details` go by the codes of `fields.liberation`; `leak_ml` is the leak as it was read.

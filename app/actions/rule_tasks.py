@@ -1,8 +1,9 @@
 """Tasks that a rule opens and closes again: each has the rule's name, by which it is found."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.actions.next_task import next_task
 from app.charting.facts import CourseFacts
@@ -11,8 +12,7 @@ from app.record.tables import TaskRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class RuleTask:
+class RuleTask(Struct, frozen=True):
     """What a rule wants done, under its name."""
 
     rule: str

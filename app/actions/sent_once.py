@@ -1,8 +1,9 @@
 """A form that arrives twice acts once: what it did is found by its key, in the same write."""
 
 import hashlib
-import json
 from collections.abc import Mapping
+
+from msgspec import json
 
 from app.record.idempotency import recall, remember
 from app.record.writing import Writing
@@ -33,5 +34,5 @@ def keep_sent(
 
 
 def _sha256(course_id: str, content: Mapping[str, object]) -> str:
-    told = json.dumps({"course": course_id, **content}, sort_keys=True, default=str)
-    return hashlib.sha256(told.encode()).hexdigest()
+    told = json.encode({"course": course_id, **content}, order="deterministic")
+    return hashlib.sha256(told).hexdigest()

@@ -2,9 +2,10 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import time
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from msgspec import Struct
 
 from app.record.tables import BedRow, PolicyRow, UnitRow
 from app.record.units import list_units
@@ -16,8 +17,7 @@ class UnitRefused(ValueError):  # noqa: N818 - it names a state that an operator
     """The unit cannot be set up; the sentence says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class NewUnit:
+class NewUnit(Struct, frozen=True):
     """A unit as its operator describes it. Raises UnitRefused for one that nobody could work in.
 
     Codes of beds that differ in capitals alone are taken for the same: nobody says them apart.

@@ -1,7 +1,9 @@
 """Say that a task is done, not done and why, or moved to another time."""
 
-from dataclasses import asdict, dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import asdict, replace
 
 from app.actions.handoff_step import StepRefused, worded
 from app.actions.next_task import next_task
@@ -20,8 +22,7 @@ WAITS_FOR_A_FACT = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(Struct, frozen=True):
     """What became of a task. `due_at` is the new time of one that was moved."""
 
     task_id: str

@@ -1,7 +1,9 @@
 """Write down that an inhaled treatment was stopped: from then on it is due no more."""
 
-from dataclasses import asdict, dataclass
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.give_treatment import treatment_of
 from app.actions.order_treatment import TreatmentRefused, not_then
@@ -13,8 +15,7 @@ from app.record.tables import TreatmentRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class TreatmentStop:
+class TreatmentStop(Struct, frozen=True):
     """When it was stopped, who said so, and why."""
 
     treatment_id: str

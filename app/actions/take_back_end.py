@@ -1,7 +1,9 @@
 """Take the end of a course back, by a row of its own: it was closed in error, or too early."""
 
-from dataclasses import asdict, dataclass
 from datetime import timedelta
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.move_patient import PlaceRefused, empty_bed, look_at_gear
 from app.actions.refresh_summary import refresh_summary
@@ -18,8 +20,7 @@ TAKEN_BACK_WITHIN = timedelta(days=3)
 (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class TakenBack:
+class TakenBack(Struct, frozen=True):
     """Why, and in which bed the patient is; no bed where they are away from the unit."""
 
     words: str

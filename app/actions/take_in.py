@@ -1,8 +1,10 @@
 """Take a patient into an empty bed: who, body, airway, machine, orders and first tasks at once."""
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import asdict, replace
 
 from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_machine import chart_machine
@@ -35,8 +37,7 @@ FIRST_OF_A_TUBE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Intake:
+class Intake(Struct, frozen=True):
     """What the form says; every part but name, number and bed may be left open.
 
     `admission` holds who, body and airway; its bed is found by `bed`. `machine` is the row that

@@ -4,8 +4,10 @@ Each can be told by itself; what is told closes its task, and the event's line s
 """
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.record_airway import AirwayRefused, NewAirway, row_of
 from app.actions.record_event import NewEvent, checked
@@ -25,8 +27,7 @@ from app.record.tables import EventRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class ToldOfTubeOut:
+class ToldOfTubeOut(Struct, frozen=True):
     """What is known by now; empty where it is still open. `observed_at` is since when it is so."""
 
     observed_at: datetime

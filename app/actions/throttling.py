@@ -5,15 +5,15 @@ nobody is locked out by somebody else's guesses. Numbers are engineering judgeme
 """
 
 import hashlib
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 FORGOTTEN_AFTER = timedelta(minutes=15)
 """Failures are forgotten this long after the last wait ended."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(Struct, frozen=True):
     """From how many failures on somebody waits, and how long at most."""
 
     free: int

@@ -1,8 +1,10 @@
 """Write down anew who a patient is: the newest row holds, and what stood before stays readable."""
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
@@ -13,8 +15,7 @@ from app.record.tables import PatientDetailsRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Details:
+class Details(Struct, frozen=True):
     """Who the patient is, every part of it as it is to stand."""
 
     name: str

@@ -1,8 +1,10 @@
 """Write what may come for a patient and what was agreed for it, or take such a line back."""
 
-from dataclasses import asdict, dataclass
 from decimal import Decimal
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from app.actions.handoff_step import StepRefused, worded
 from app.actions.refresh_summary import refresh_summary
@@ -14,8 +16,7 @@ from app.record.tables import IfThenRow
 from app.record.writing import Writing
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """If `measure` `comparison` `value` for `lasting`, then `action`, call `call` in `within_min`.
 
     `limit_key` names the unit's limit that the first half was offered from.

@@ -1,12 +1,12 @@
 """What a patient can breathe through once a tube is out, and which mode family each of them is."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class AfterTube:
+
+class AfterTube(Struct, frozen=True):
     """One way to breathe without a tube: its words, its mode family, and the airway it takes."""
 
     code: str

@@ -5,10 +5,11 @@ before it; one made by placing, exchanging or a tracheostomy describes another o
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from app.charting.facts import Airway, CourseFacts
 from app.charting.mode_families import family_of
@@ -27,8 +28,7 @@ NEW_TUBE = frozenset({PLACED, EXCHANGED, TRACHEOSTOMY, REMOVED})
 """Acts after which trends of the tube begin anew."""
 
 
-@dataclass(frozen=True, slots=True)
-class AirwayAct:
+class AirwayAct(Struct, frozen=True):
     """One thing that can be done: its word, and which fields its form asks for."""
 
     code: str
@@ -77,8 +77,7 @@ def has_tube(airway: Airway | None) -> bool:
     return airway is not None and airway.act != REMOVED and airway.category in TUBES
 
 
-@dataclass(frozen=True, slots=True)
-class TubeMoved:
+class TubeMoved(Struct, frozen=True):
     """A tube that came out, or went in where there was none."""
 
     at: datetime

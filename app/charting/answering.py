@@ -4,9 +4,10 @@ It is all of a flag that is written down; the flag itself follows from values an
 Saying that it was seen clears nothing (a drift that became a new level ends, decision 33).
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+
+from msgspec import Struct
 
 LONGEST_PLAN = 140
 
@@ -19,8 +20,7 @@ class Said(StrEnum):
     UNMUTED = "unmuted"
 
 
-@dataclass(frozen=True, slots=True)
-class FlagAnswer:
+class FlagAnswer(Struct, frozen=True):
     """One person's word on a cause group at the time `at`.
 
     `answers_at` is the newest raise that the person had before them, `rules` are the flags that

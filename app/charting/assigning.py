@@ -5,8 +5,9 @@ A plan for a shift. Who has a bed is another question, which only an acceptance 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 ANOTHER = "other"
 COVER_REASONS: Mapping[str, str] = {
@@ -20,8 +21,7 @@ COVER_REASONS: Mapping[str, str] = {
 begin with different letters: one key chooses."""
 
 
-@dataclass(frozen=True, slots=True)
-class Assigned:
+class Assigned(Struct, frozen=True):
     """One bed of one shift; `staff_id` is empty where nobody is to have it.
 
     `id` is the row that the next choice supersedes.
@@ -36,8 +36,7 @@ class Assigned:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(Struct, frozen=True):
     """Who looks after whose beds, from when until when, and why."""
 
     id: str

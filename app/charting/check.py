@@ -6,9 +6,10 @@ accepted, and drops what is refused or blocked.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from app.charting.airways import tubes_moved
 from app.charting.course import body_known

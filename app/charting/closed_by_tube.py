@@ -5,8 +5,9 @@ Somebody may still chart how the trial ended.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import datetime
+
+from msgspec.structs import replace
 
 from app.charting.airways import tubes_moved
 from app.charting.episodes import TRIAL

@@ -1,7 +1,8 @@
 """What stands on a corrected value, and what it was before the correction."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from app.charting.course import moments
 from app.charting.derive import work_out

@@ -1,9 +1,11 @@
 """Reading what takes the place of one value of a saved row, and typing a whole row again."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.check import as_row, findings_of
 from app.charting.cross_checks import Finding, Weight
@@ -19,8 +21,7 @@ ANOTHER_CHART = "another chart"
 """Where a row came from that was first charted on the wrong patient; whose that was is not said."""
 
 
-@dataclass(frozen=True, slots=True)
-class Retyped:
+class Retyped(Struct, frozen=True):
     """The text that takes a value's place, or the reason why there is none after all."""
 
     text: str = ""
@@ -28,8 +29,7 @@ class Retyped:
     accepted: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class ReadAgain:
+class ReadAgain(Struct, frozen=True):
     """What the text became; `reading` is None where nothing was typed or something is refused."""
 
     reading: NewReading | None

@@ -4,14 +4,14 @@ A course that ended stays readable and nothing falls due in it any more.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 LONGEST_WORDS = 140
 
 
-@dataclass(frozen=True, slots=True)
-class EndKind:
+class EndKind(Struct, frozen=True):
     """One way in which a course ends. `asks` is what its words have to say; empty for none."""
 
     code: str

@@ -6,8 +6,9 @@ rest is said by the arithmetic itself.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from app.charting.course import moments
 from app.charting.facts import Assessment, CourseFacts, Reading, State

@@ -7,8 +7,9 @@ number entry, and refusing malformed input halves them (Thimbleby and Cairns, J 
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 LONGEST = 40
 """Characters of a typed number with its unit; longer text is a slip (engineering judgement)."""
@@ -40,8 +41,7 @@ _FAULTS: tuple[tuple[str, re.Pattern[str], str], ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Struct, frozen=True):
     """One number as it was typed: its value, the text of its unit, and whether it had a point."""
 
     number: Decimal
@@ -57,8 +57,7 @@ class Typed:
         return self.number.scaleb(3)
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """Text that is not one number: a stable code, and what is wrong in a reader's words."""
 
     code: str

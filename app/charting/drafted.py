@@ -2,8 +2,9 @@
 
 import hashlib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.check import read_check
 from app.charting.correcting import typed_again
@@ -15,8 +16,7 @@ from app.charting.typed_check import NewReading, Objection, ReadCheck
 _Where = tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class DraftRead:
+class DraftRead(Struct, frozen=True):
     """What is to be known before a draft becomes a fact."""
 
     still_open: tuple[Objection, ...]

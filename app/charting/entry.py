@@ -5,8 +5,9 @@ number in silence: what was converted is said back.
 """
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from app.charting.digits import Slip, Typed, quoted, read_number
 from app.charting.facts import Reading
@@ -33,8 +34,7 @@ from app.charting.typed_words import (
 from app.charting.unit_words import spelled, unit_of
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(Struct, frozen=True):
     """Text that became a value.
 
     `number` is in the field's canonical unit, with the places that were typed where nothing was
@@ -58,8 +58,7 @@ class Read:
         return " ".join(question.sentence for question in self.questions)
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(Struct, frozen=True):
     """Text that cannot be kept: a stable code, and a sentence that says what the field takes."""
 
     field: str
@@ -68,8 +67,7 @@ class Refused:
     sentence: str
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """Text that becomes a value once somebody says that it is right.
 
     `questions` are those still open; send their keys back as answers. `number` and `echo` are what

@@ -5,10 +5,11 @@ one kind never overlap, whenever they are written down. The list is common pract
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS, EventKind
@@ -29,8 +30,7 @@ class Phase(StrEnum):
     ONCE = "once"
 
 
-@dataclass(frozen=True, slots=True)
-class EpisodeAct:
+class EpisodeAct(Struct, frozen=True):
     """One thing that can be charted: its label, and which fields its form asks for."""
 
     kind: str

@@ -4,12 +4,12 @@ Times are aware and in UTC. Which kinds there are stands in `events`.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class EventDetail:
+
+class EventDetail(Struct, frozen=True):
     """What somebody said of an event at one time, by the codes of `fields.episodes`."""
 
     observed_at: datetime
@@ -20,8 +20,7 @@ class EventDetail:
     """The row that the next version supersedes."""
 
 
-@dataclass(frozen=True, slots=True)
-class PutRight:
+class PutRight(Struct, frozen=True):
     """What stood of an event or of its end until somebody corrected or struck it.
 
     `at`, `words` and `author` are what had been charted, the rest is of whoever put it right.
@@ -37,8 +36,7 @@ class PutRight:
     of_end: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(Struct, frozen=True):
     """A thing that happened, or a state that began or ended (prone, away, standby)."""
 
     id: str

@@ -6,8 +6,9 @@ prone are not compared with supine. The list is common practice.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 LONGEST_WORDS = 140
 
@@ -15,8 +16,7 @@ COMFORT = "comfort"
 """Support withdrawn or comfort care: limits, flags and due items are muted while it lasts."""
 
 
-@dataclass(frozen=True, slots=True)
-class EventKind:
+class EventKind(Struct, frozen=True):
     """One kind of event. `ends` is what its end is called; empty for what has none."""
 
     code: str

@@ -5,11 +5,12 @@ computed: what the facts mean is the business of `derive` and of the rules.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 from functools import cached_property
+
+from msgspec import Struct, field
 
 from app.charting.answering import FlagAnswer
 from app.charting.event_facts import Event
@@ -44,8 +45,7 @@ class Mark(StrEnum):
     AS_FOUND = "as_found"
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """One field at one moment: a number or a word, or the reason why there is none."""
 
     id: str
@@ -73,8 +73,7 @@ class Reading:
         return self.state is not State.NOT_MEASURED and (self.number is not None or self.word != "")
 
 
-@dataclass(frozen=True, slots=True)
-class Assessment:
+class Assessment(Struct, frozen=True):
     """One row of the chart: what one person saw at one time. Readings are keyed by field code."""
 
     id: str
@@ -106,8 +105,7 @@ class Assessment:
         return self.signed and not self.struck
 
 
-@dataclass(frozen=True, slots=True)
-class BodySize:
+class BodySize(Struct, frozen=True):
     """Height with its method and the sex used in the weight formula, from a moment on."""
 
     observed_at: datetime
@@ -135,8 +133,7 @@ class BodySize:
         return written[-1] if written else None
 
 
-@dataclass(frozen=True, slots=True)
-class Airway:
+class Airway(Struct, frozen=True):
     """The airway in place from a moment on; `act` says what made it so (`charting.airways`)."""
 
     observed_at: datetime
@@ -167,8 +164,7 @@ class Airway:
     struck_at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class BedStay:
+class BedStay(Struct, frozen=True):
     """In which bed the patient is from a moment on; `bed` is None when in none of this unit's."""
 
     from_at: datetime
@@ -178,8 +174,7 @@ class BedStay:
     """Where to or why, in a person's words."""
 
 
-@dataclass(frozen=True, slots=True)
-class CourseEnd:
+class CourseEnd(Struct, frozen=True):
     """That the course ended, or, without `ended_at`, that its end was taken back."""
 
     ended_at: datetime | None
@@ -189,8 +184,7 @@ class CourseEnd:
     written_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class HandoffNote:
+class HandoffNote(Struct, frozen=True):
     """A person's own words under one heading of the handoff page; the newest holds."""
 
     heading: str
@@ -201,8 +195,7 @@ class HandoffNote:
     """Under "concern", how worried the author is; empty where only words were written."""
 
 
-@dataclass(frozen=True, slots=True)
-class Identity:
+class Identity(Struct, frozen=True):
     """Who the patient is. Shown on clinical pages, never in an address, a title or a log line."""
 
     patient_id: str
@@ -217,8 +210,7 @@ class Identity:
     reason_for_support: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class CareLimits:
+class CareLimits(Struct, frozen=True):
     """What was agreed on how far treatment goes, from the moment on at which it was written."""
 
     words: str
@@ -226,8 +218,7 @@ class CareLimits:
     author: str
 
 
-@dataclass(frozen=True, slots=True)
-class Targets:
+class Targets(Struct, frozen=True):
     """What was ordered for this patient, with who and when; None where nobody gave a band.
 
     Pressures of gases in mmHg.
@@ -247,8 +238,7 @@ class Targets:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class OwnRange:
+class OwnRange(Struct, frozen=True):
     """Another range than the unit's for one limit of this patient, from when it was written.
 
     Without ends it ends the one before. It ends with the course, or before at `until`.
@@ -270,8 +260,7 @@ class OwnRange:
         return self.under is None and self.over is None
 
 
-@dataclass(frozen=True)
-class CourseFacts:
+class CourseFacts(Struct, frozen=True, dict=True):
     """Everything known of one course of support. Every list is oldest first by observed time."""
 
     course_id: str

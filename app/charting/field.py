@@ -1,8 +1,9 @@
 """What a field is: the one declaration behind form, validation, storage, grid and export."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class Group(StrEnum):
@@ -51,8 +52,7 @@ class Use(StrEnum):
     HIDDEN = "hidden"
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(Struct, frozen=True):
     """A closed interval in the field's own unit; None is open on that side."""
 
     low: Decimal | None
@@ -64,8 +64,7 @@ class Range:
         return above and (self.high is None or number <= self.high)
 
 
-@dataclass(frozen=True, slots=True)
-class Jump:
+class Jump(Struct, frozen=True):
     """How far a value may move from the last one before somebody is asked: more than `by` asks.
 
     `by` is in the field's own unit, or in percent of the last value when `percent` is set.
@@ -75,16 +74,14 @@ class Jump:
     percent: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """One possible answer of a field: its stored code and the word a reader sees."""
 
     code: str
     label: str
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(Struct, frozen=True):
     """Everything the program knows of one thing that is charted.
 
     `unit` is canonical: what is stored. `accepted_units` may be typed behind the number. `places`

@@ -3,10 +3,11 @@
 Facts like those of the chart: frozen, oldest first. What they mean is the business of the rules.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class Level(StrEnum):
@@ -50,8 +51,7 @@ class StepKind(StrEnum):
     """Somebody has looked at what came late."""
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """Something left to do, as its newest version says; `id` is the first version's.
 
     `version_id` is the row that the next change supersedes. `due_at` is absolute, None where no
@@ -80,8 +80,7 @@ class Task:
         return self.state in (TaskState.OPEN, TaskState.MOVED)
 
 
-@dataclass(frozen=True, slots=True)
-class IfThen:
+class IfThen(Struct, frozen=True):
     """What may come and what was agreed for it. The second half is always a person's own words."""
 
     id: str
@@ -101,8 +100,7 @@ class IfThen:
     written_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class HandoffStep:
+class HandoffStep(Struct, frozen=True):
     """One step: by whom, when, from whom to whom, in which words. `version` counts the offers."""
 
     id: str

@@ -6,9 +6,10 @@ mode; engineering judgement for the rest). Measured values are never carried lik
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import groupby
+
+from msgspec import Struct, field
 
 from app.charting.airways import TubeMoved
 from app.charting.event_facts import Event
@@ -29,8 +30,7 @@ _OF_A_MODE = frozenset(code for known in BY_FAMILY.values() for code in known)
 """Settings that belong to a mode; alarm limits, the sedation target and added gases stay."""
 
 
-@dataclass(frozen=True, slots=True)
-class InForce:
+class InForce(Struct, frozen=True):
     """What holds at one moment. `family` is empty where no mode was charted in the last 8 h."""
 
     family: str = ""

@@ -5,8 +5,9 @@ airway's rows alone.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.charting.after_tube import AFTER_TUBE
 from app.charting.airways import REMOVED, UNPLANNED_WORD, has_tube
@@ -33,8 +34,7 @@ CHECKLISTS: Mapping[str, tuple[str, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Reintubation:
+class Reintubation(Struct, frozen=True):
     """A tube that went in after another had come out."""
 
     out_at: datetime

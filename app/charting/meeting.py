@@ -9,9 +9,11 @@ or left out together, because a driving pressure of two holds would be nobody's.
 import hashlib
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.airways import tubes_moved
 from app.charting.facts import Assessment, CourseFacts, Reading
@@ -57,8 +59,7 @@ class Subject(StrEnum):
     """Mode, tube or position changed, and the form says nothing of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(Struct, frozen=True):
     """One thing to be decided, with both sides' words.
 
     `key` names the values of both sides, so that an answer holds for these and no others.
@@ -75,16 +76,14 @@ class Difference:
         return (Choice.MINE,) if self.subject is Subject.MOVED else tuple(Choice)
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(Struct, frozen=True):
     """A form after the decisions so far; `still_open` are those to be made."""
 
     check: TypedCheck
     still_open: tuple[Difference, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _View:
+class _View(Struct, frozen=True):
     """A course as seen at one time: the last values overall and at the form's own moment."""
 
     facts: CourseFacts

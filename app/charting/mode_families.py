@@ -7,14 +7,14 @@ engineering judgement for the rest.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from app.physiology.breathing import FAMILIES
 
 
-@dataclass(frozen=True, slots=True)
-class ModeFamily:
+class ModeFamily(Struct, frozen=True):
     """One family of modes.
 
     `controlled`: every breath is shaped by the machine alone. `patient_can_trigger`: the patient

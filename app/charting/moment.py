@@ -1,9 +1,10 @@
 """Everything that the indices of one row can be worked out from."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import timedelta
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 from app.charting.facts import Assessment, BodySize, Kind, Reading
 
@@ -18,8 +19,7 @@ FRESH_OXYGEN = timedelta(minutes=30)
 common practice, the rest is margin (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """One row with what was known around it.
 
     `settings` are in force at the row's time, its own included; `family` is the mode then, empty

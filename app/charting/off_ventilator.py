@@ -5,8 +5,9 @@ mode that was charted meanwhile. Either counts, and where both do, their hours c
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.airways import has_tube, tubes_moved
 from app.charting.facts import CourseFacts
@@ -16,8 +17,7 @@ OFF = "off_ventilator"
 """The kind of event that begins a session on a tracheostomy mask or a T-piece."""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """From one moment to another; `until` is None where it goes on."""
 
     from_at: datetime

@@ -5,8 +5,9 @@ about 45, and nothing about a 40 in another field.
 """
 
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+
+from msgspec import Struct
 
 from app.charting.digits import Typed
 from app.charting.facts import Reading
@@ -16,8 +17,7 @@ from app.charting.unit_words import canonical, spelled
 from app.physiology.units import convert
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """One thing to be answered: its kind, the key that accepts it, and its sentence.
 
     `kind` is stable ("soft", "jump", "unit", "fraction", "point"); `key` names field and value too,
@@ -29,8 +29,7 @@ class Question:
     sentence: str
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(Struct, frozen=True):
     """A typed number on its way in: what it becomes, and what must be asked first."""
 
     number: Decimal

@@ -1,8 +1,9 @@
 """What one person says of one thing, in a shape in which two people's words can be compared."""
 
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct
 
 from app.charting.facts import Airway, Assessment, Reading
 from app.charting.fields import FIELDS
@@ -13,8 +14,7 @@ AIRWAY = "airway_category"
 MODE = "mode_family"
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Struct, frozen=True):
     """A number, a word, a reason why there is neither, or nothing at all.
 
     `by`, `at` and `key` are empty for what has not been saved. `text` reads back to the value.

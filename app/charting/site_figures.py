@@ -3,23 +3,22 @@
 Both belong to the unit's policy and change with it; a moment takes what was in force then.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct
 
 from app.charting.moment import ADULT_AGE_Y, SEA_LEVEL
 
 
-@dataclass(frozen=True, slots=True)
-class SiteFigures:
+class SiteFigures(Struct, frozen=True):
     """From which age a patient counts as an adult, years, and the pressure of the air, mmHg."""
 
     adult_age_y: int = ADULT_AGE_Y
     barometric_mmhg: Decimal = SEA_LEVEL
 
 
-@dataclass(frozen=True, slots=True)
-class SiteInTime:
+class SiteInTime(Struct, frozen=True):
     """The figures from ever, and each later pair with the moment from which it held, in order."""
 
     first: SiteFigures = SiteFigures()

@@ -5,8 +5,10 @@ are struck with it. Whatever somebody else charted on it since is theirs, and ha
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.airways import PLACED, REMOVED, has_tube
 from app.charting.episodes import SCREEN, TRIAL, overlap_refused, screen_before
@@ -25,8 +27,7 @@ SUPPORT_AFTER = "After: "
 """What the row of what is breathed then begins its reason with, where it was told later."""
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenAlong:
+class WrittenAlong(Struct, frozen=True):
     """What the same event wrote beside its own row: airways, and rows of the chart."""
 
     airways: tuple[Airway, ...] = ()

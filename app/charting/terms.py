@@ -5,9 +5,10 @@ stands apart from one breath times the rate), and the displayed PEEP (it is no h
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from app.charting.facts import BodySize, Kind, Reading, State
 from app.charting.mode_families import MODE_FAMILIES, family_of
@@ -17,15 +18,13 @@ from app.physiology.answer import Answer
 from app.physiology.breathing import FAMILIES
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """An input that no reading holds: the mode in force, a site's figure, a difference of rates."""
 
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedOut:
+class WorkedOut(Struct, frozen=True):
     """An index's answer with the origin of every input: a reading, a height, another index.
 
     `inputs` are keyed by the arithmetic's short names. With a value they are those it used; without
@@ -40,8 +39,7 @@ Origin = Reading | BodySize | WorkedOut | Told
 Given = Decimal | str | bool | None
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """One input: what the arithmetic gets, and where it came from."""
 
     given: Given

@@ -1,13 +1,13 @@
 """Inhaled treatments as facts: what was ordered, each time it was given, when it was stopped."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Given:
+
+class Given(Struct, frozen=True):
     """One time: given with what came of it, or not given and why."""
 
     id: str
@@ -20,8 +20,7 @@ class Given:
     """Why it was left out; empty where it was given."""
 
 
-@dataclass(frozen=True, slots=True)
-class Treatment:
+class Treatment(Struct, frozen=True):
     """An order: a drug in words, its dose, by which route, how often.
 
     `interval_h` is None for as needed. `version_id` is the row that a stop supersedes.

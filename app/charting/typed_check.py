@@ -1,17 +1,17 @@
 """A form on its way into the record: what was sent, what it became, and what holds it up."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 from app.charting.cross_checks import Finding
 from app.charting.entry import Outcome, Refused
 from app.charting.facts import Kind, Mark, State
 
 
-@dataclass(frozen=True, slots=True)
-class TypedCheck:
+class TypedCheck(Struct, frozen=True):
     """A form as it was sent: texts by field code, and what was said about them.
 
     `kept` are fields confirmed unchanged, one by one (decision 8). `reasons` say why a field was
@@ -39,8 +39,7 @@ class TypedCheck:
     paper_by: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class NewReading:
+class NewReading(Struct, frozen=True):
     """One value on its way into the record."""
 
     field: str
@@ -54,8 +53,7 @@ class NewReading:
     question: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Objection:
+class Objection(Struct, frozen=True):
     """Why a field holds the form up; an empty field means the form as a whole.
 
     `kind` is "refused" (type it again), "asked" (say that it is right) or "blocked" (record it as
@@ -68,8 +66,7 @@ class Objection:
     key: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ReadCheck:
+class ReadCheck(Struct, frozen=True):
     """What a form became: readings, what holds it up, and remarks that block nothing."""
 
     readings: tuple[NewReading, ...]

@@ -1,9 +1,10 @@
 """Read a few typed fields that are no check: each by itself, with what holds them up."""
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 from app.charting.entry import Asked, Outcome, Read, Refused, read_typed
 from app.charting.field import Field
@@ -13,8 +14,7 @@ from app.charting.fields.intake import ASKED_ONCE
 from app.charting.typed_check import Objection
 
 
-@dataclass(frozen=True, slots=True)
-class SheetRead:
+class SheetRead(Struct, frozen=True):
     """What the texts became. Blank fields are in neither; a value is there only once it stands."""
 
     values: Mapping[str, Read] = field(default_factory=dict)

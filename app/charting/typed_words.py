@@ -2,8 +2,9 @@
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from app.charting.digits import plain, quoted
 from app.charting.field import Field
@@ -14,16 +15,14 @@ _MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(?::\d{2})?(?:Z|[+-]\d{2}
 EARLIEST_YEAR = 1900
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(Struct, frozen=True):
     """A word that can be stored, and what a reader sees for it."""
 
     stored: str
     seen: str
 
 
-@dataclass(frozen=True, slots=True)
-class Unreadable:
+class Unreadable(Struct, frozen=True):
     """Why the text is no answer of this field: a stable code and a sentence."""
 
     code: str

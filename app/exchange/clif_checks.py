@@ -1,10 +1,11 @@
 """From rounds and samples to what a person would have typed at the bedside, field by field."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from typing import Final
+
+from msgspec import Struct, field
 
 from app.charting.facts import Kind
 from app.charting.field import Field
@@ -26,8 +27,7 @@ ABOVE_PEEP: Final = "pressure_control_set"
 """CLIF does not say from where this pressure counts; it is taken as above PEEP and labelled."""
 
 
-@dataclass(frozen=True, slots=True)
-class ClifCheck:
+class ClifCheck(Struct, frozen=True):
     """One check as typed text by field code. `inferred` fields were worked out by a rule of the
     import, not charted; `conflicts` are later values of the same round that were left."""
 

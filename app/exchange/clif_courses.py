@@ -6,16 +6,16 @@ its own.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
+
+from msgspec import Struct
 
 from app.exchange.clif_devices import Device, DeviceRow
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """One course of a stay; `number` is 1 for the first. Rows are oldest first and never none.
 
     `ended_at` is when something else was charted after the last row on support, or that row's time.

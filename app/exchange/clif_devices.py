@@ -5,11 +5,12 @@ quarter of the invasive ones no mode, so a row is read in the light of those bes
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from itertools import groupby
 from typing import Final
+
+from msgspec import Struct
 
 from app.exchange.clif_columns import SUPPORT_NUMBERS
 from app.exchange.clif_rows import SupportRow
@@ -76,8 +77,7 @@ class DeviceSource(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class DeviceRow:
+class DeviceRow(Struct, frozen=True):
     """A row with its device known. `named_family` is the family of the mode it names, else empty;
     `family` is that, or the one in force, or empty where nobody charted one within 8 h."""
 

@@ -6,7 +6,6 @@ named by the caller never becomes a value in this program.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
@@ -16,6 +15,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 import pyarrow.csv as pacsv
 import pyarrow.parquet as pq
+from msgspec import Struct
 
 
 class ColumnKind(StrEnum):
@@ -43,8 +43,7 @@ class TablesError(ValueError):
     """A folder or a table that cannot be read; the sentence names the table and says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class FileRead:
+class FileRead(Struct, frozen=True):
     """One table: how many rows its file holds, the latest moment in it, and the rows asked for."""
 
     rows_in_file: int

@@ -2,9 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
+
+from msgspec import Struct
 
 from app.exchange.clif_columns import ARTERIAL, VENOUS
 from app.exchange.clif_rows import Finding
@@ -17,8 +18,7 @@ VENOUS_TWINS: Final[Mapping[str, tuple[str, ...]]] = {
 """The same quantity coded as venous."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(Struct, frozen=True):
     """One sample: its first value per category, and whether it was arterial or is unknown."""
 
     at: datetime

@@ -1,8 +1,10 @@
 """Drive the plan of an import through the same actions as a person's typing."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.actions.admit_patient import admit_patient
 from app.actions.chart_assessment import NothingCharted, add_check
@@ -48,8 +50,7 @@ def import_clif(database: Database, clock: Clock, unit: Unit, folder: Path) -> I
     return report
 
 
-@dataclass(frozen=True, slots=True)
-class Typist:
+class Typist(Struct, frozen=True):
     """What one write of the import needs at hand."""
 
     writing: Writing

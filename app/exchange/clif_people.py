@@ -2,10 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import Final
+
+from msgspec import Struct
 
 from app.actions.admit_patient import Admission, AirwayPlaced
 from app.charting.entry import Asked, Read, Refused, read_typed
@@ -19,8 +20,7 @@ OF_THIS_STAY: Final = "imported: vital signs of this stay"
 OF_ANOTHER_STAY: Final = "imported: another stay of the same person"
 
 
-@dataclass(frozen=True, slots=True)
-class Height:
+class Height(Struct, frozen=True):
     """A height as it was read: where it came from, what was typed, and what became of it.
 
     `number` is None where it was refused. `question` is what a person would have been asked.

@@ -2,8 +2,10 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from itertools import groupby
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.exchange.clif_beside import NOTHING, Beside, by_stay
 from app.exchange.clif_checks import ClifCheck, check_of, gas_of
@@ -24,8 +26,7 @@ from app.exchange.clif_tables import ClifTables
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedCourse:
+class PlannedCourse(Struct, frozen=True):
     """One course with its checks and gases, oldest first; a check stands before a gas of its time.
 
     `zeros` is how many zeros were read as missing.
@@ -36,8 +37,7 @@ class PlannedCourse:
     zeros: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """Every course, what the rows of respiratory support were, and where courses began ("icu")."""
 
     courses: tuple[PlannedCourse, ...]

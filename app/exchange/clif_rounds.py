@@ -1,10 +1,11 @@
 """Rows of one course that belong to one round at the bedside become one check."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Final
+
+from msgspec import Struct, field
 
 from app.exchange.clif_devices import Device, DeviceRow
 
@@ -16,8 +17,7 @@ ZERO_COUNTS: Final = frozenset({"peep_set", "peep_obs", "pressure_support_set"})
 """Zero is legal here (a breathing trial); any other zero means that nothing was read."""
 
 
-@dataclass(frozen=True, slots=True)
-class Conflict:
+class Conflict(Struct, frozen=True):
     """A later row of the same round that says something else; the first value was kept."""
 
     at: datetime
@@ -26,8 +26,7 @@ class Conflict:
     left: Decimal
 
 
-@dataclass(slots=True)
-class Round:
+class Round(Struct):
     """Rows that are one check, at the time of the first; `values` is by CLIF column."""
 
     at: datetime

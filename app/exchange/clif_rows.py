@@ -1,13 +1,13 @@
 """The rows of CLIF tables as typed facts; nothing is judged here."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+
+class Stay(Struct, frozen=True):
     """One hospital stay of one person: sex as M, F or unknown, age in years at admission."""
 
     stay: str
@@ -16,8 +16,7 @@ class Stay:
     age_y: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class SupportRow:
+class SupportRow(Struct, frozen=True):
     """One row of respiratory support; an empty word or an absent number was blank."""
 
     stay: str
@@ -28,8 +27,7 @@ class SupportRow:
     values: Mapping[str, Decimal]
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One value of a long table (a vital sign, a laboratory value); its unit where one stands."""
 
     stay: str
@@ -39,8 +37,7 @@ class Finding:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a stay was from a moment on ("icu"), or how the body lay ("prone")."""
 
     stay: str

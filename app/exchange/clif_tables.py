@@ -1,10 +1,11 @@
 """A folder of CLIF tables as typed rows."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Final, TypeVar
+
+from msgspec import Struct, field
 
 from app.exchange.clif_columns import COLUMNS, LABS, NEEDED, SUPPORT_NUMBERS, VITALS
 from app.exchange.clif_files import Cells, FileRead, TablesError, moment, number, read_file, word
@@ -17,8 +18,7 @@ _CUT: Final[Mapping[str, tuple[str, tuple[str, ...]]]] = {
 """Long tables are cut to the categories that are used, before their rows become Python values."""
 
 
-@dataclass(frozen=True, slots=True)
-class ClifTables:
+class ClifTables(Struct, frozen=True):
     """What was read. `now` is the latest time in any table: the tables are dated in the future."""
 
     stays: Mapping[str, Stay]

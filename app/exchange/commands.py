@@ -3,11 +3,11 @@
 Whoever builds the command line lays a `Desk` into the context, in a callback of these two apps.
 """
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
 import typer
+from msgspec import Struct
 
 from app.exchange.clif_files import TablesError
 from app.exchange.clif_import import import_clif
@@ -23,8 +23,7 @@ import_app = typer.Typer(no_args_is_help=True, help="Bring files in.")
 export_app = typer.Typer(no_args_is_help=True, help="Write files out.")
 
 
-@dataclass(frozen=True, slots=True)
-class Desk:
+class Desk(Struct, frozen=True):
     """What these commands work on: an open record, and the time."""
 
     database: Database

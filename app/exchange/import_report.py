@@ -3,16 +3,16 @@
 import csv
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Final
 
+from msgspec import Struct, field
+
 COLUMNS: Final = ("what", "count", "course", "observed_at", "field", "typed", "reason")
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One value that did not go in as it stood: where, when, what, and why."""
 
     course: str
@@ -22,8 +22,7 @@ class Line:
     reason: str
 
 
-@dataclass(slots=True)
-class ImportReport:
+class ImportReport(Struct):
     """Counts, and the values that were refused, left or taken with a question.
 
     `rows_read` is by table. `rows` counts the rows of respiratory support by what they were,

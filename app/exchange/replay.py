@@ -9,9 +9,10 @@ its field counts as not measured, so that a limit which needs it is not evaluabl
 import csv
 import gc
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final, TextIO
+
+from msgspec import Struct
 
 from app.charting.facts import CourseFacts
 from app.exchange.replay_rows import Columns, facts_of
@@ -30,8 +31,7 @@ class ReplayError(ValueError):
         self.line = line
 
 
-@dataclass(frozen=True, slots=True)
-class Replayed:
+class Replayed(Struct, frozen=True):
     """What a replay went through: courses, rows and the flags it wrote."""
 
     courses: int

@@ -1,10 +1,11 @@
 """From the lines of a wide CSV to the facts of a course, as far as the rules read them."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal, InvalidOperation
 from functools import cache
+
+from msgspec import Struct
 
 from app.charting.facts import (
     Airway,
@@ -31,8 +32,7 @@ _YES_NO = {"true": "yes", "1": "yes", "y": "yes", "false": "no", "0": "no", "n":
 _MEASURED, _MISSING = State.MEASURED, State.NOT_MEASURED
 
 
-@dataclass(frozen=True)
-class Columns:
+class Columns(Struct, frozen=True):
     """Where each name of the header stands."""
 
     place: Mapping[str, int]

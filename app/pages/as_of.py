@@ -1,10 +1,12 @@
 """A page as it was known at an earlier moment: its words, and addresses that stay there."""
 
 import re
-from dataclasses import fields, is_dataclass, replace
 from datetime import datetime
 from typing import Any, TypeVar
 from urllib.parse import quote
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.pages.frame import Frame
 from app.pages.times import full_time, iso
@@ -49,9 +51,9 @@ def _kept(value: Any, asked: str) -> Any:  # noqa: ANN401 - a page is a tree of 
         return _address(value, asked)
     if isinstance(value, tuple):
         return tuple(_kept(each, asked) for each in value)
-    if isinstance(value, Frame) or not is_dataclass(value) or isinstance(value, type):
+    if isinstance(value, Frame) or not isinstance(value, Struct):
         return value
-    told = {field.name: getattr(value, field.name) for field in fields(value) if field.init}
+    told = {name: getattr(value, name) for name in value.__struct_fields__}
     new = {name: _kept(old, asked) for name, old in told.items()}
     return replace(value, **{name: each for name, each in new.items() if each is not told[name]})
 

@@ -1,8 +1,9 @@
 """The fields of a check form: in the order of the round, each with what stands around it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.check import ReadCheck, TypedCheck
 from app.charting.facts import CourseFacts, Reading
@@ -66,8 +67,7 @@ MOST_BY_LETTER = 6
 """Choices short enough for one key each, by their first letters, where these differ."""
 
 
-@dataclass(frozen=True, slots=True)
-class Around:
+class Around(Struct, frozen=True):
     """What every field of one form is drawn with."""
 
     facts: CourseFacts

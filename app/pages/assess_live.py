@@ -1,8 +1,10 @@
 """What a form that is being typed means so far: its indices, and what is said beside each field."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.check import ReadCheck, TypedCheck, as_row, read_check
 from app.charting.facts import Assessment, CourseFacts, Kind
@@ -38,8 +40,7 @@ LIVE = {
 DAY = timedelta(hours=24)
 
 
-@dataclass(frozen=True, slots=True)
-class LiveAnswer:
+class LiveAnswer(Struct, frozen=True):
     """The answer to a form that is still being typed."""
 
     live: LiveIndices

@@ -1,6 +1,6 @@
 """The check form as its template reads it: fields in bedside order, typed text, questions."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.cover_question import CoverQuestion
 from app.pages.drafts import KeptDraft
@@ -9,8 +9,7 @@ from app.pages.identity import IdentityQuestion
 from app.pages.shown import Shown
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(Struct, frozen=True):
     """One answer of a choice."""
 
     value: str
@@ -20,8 +19,7 @@ class Option:
     """The key that picks it, where one key is enough."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(Struct, frozen=True):
     """One question beside a field, or about the whole form, and how it is answered."""
 
     key: str
@@ -33,8 +31,7 @@ class Ask:
     accepted: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Says:
+class Says(Struct, frozen=True):
     """What the program says beside one field: asked for anew while somebody types elsewhere."""
 
     code: str
@@ -48,8 +45,7 @@ class Says:
     """Whether it holds the form up: refused, or asked and not answered."""
 
 
-@dataclass(frozen=True, slots=True)
-class FieldInput:
+class FieldInput(Struct, frozen=True):
     """One field of the form with everything that stands around it."""
 
     code: str
@@ -83,8 +79,7 @@ class FieldInput:
     inputmode: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FieldGroup:
+class FieldGroup(Struct, frozen=True):
     """Fields read in one place at the bed."""
 
     heading: str
@@ -95,8 +90,7 @@ class FieldGroup:
     open: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Complaint:
+class Complaint(Struct, frozen=True):
     """One line of the summary over the form, leading to its field."""
 
     code: str
@@ -107,15 +101,13 @@ class Complaint:
     """A question that belongs to no field, so that it can be answered here."""
 
 
-@dataclass(frozen=True, slots=True)
-class LiveIndices:
+class LiveIndices(Struct, frozen=True):
     """What the typed numbers mean so far; the fragment the form asks for while somebody types."""
 
     numbers: tuple[Shown, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ObservedInput:
+class ObservedInput(Struct, frozen=True):
     """When it was seen, on the unit's wall clock."""
 
     label: str
@@ -129,8 +121,7 @@ class ObservedInput:
     """The moments that this wall time may mean, on a night when the clock changes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(Struct, frozen=True):
     """What a blood gas is bound to: support and oxygen in force when the sample was taken."""
 
     words: tuple[str, ...]
@@ -138,16 +129,14 @@ class Bound:
     """In which unit the slip's pressures are, where none is written behind them."""
 
 
-@dataclass(frozen=True, slots=True)
-class PaperInput:
+class PaperInput(Struct, frozen=True):
     """Whose paper a check comes from, as typed so far."""
 
     by: str
     error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class AssessPage:
+class AssessPage(Struct, frozen=True):
     """The form for one assessment of one kind."""
 
     frame: Frame

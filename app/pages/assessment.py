@@ -1,8 +1,10 @@
 """Build the check form: its head, its fields, what is asked, and what it means so far."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import datetime
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from app.charting.check import ReadCheck, TypedCheck
 from app.charting.facts import CourseFacts, Kind
@@ -48,8 +50,7 @@ KINDS = {
 """What each kind of row is called over its form."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """The form as it stands: what was typed, how it was read, and what happened to it."""
 
     check: TypedCheck

@@ -1,8 +1,9 @@
 """Build the plan of a shift: each bed with who has it and who is to have it, each person's load."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import datetime
+
+from msgspec import Struct, field
 
 from app.pages.assigned_words import MOVES_NOTHING, WEIGHTS, cover_words, load_words
 from app.pages.assignments_page import (
@@ -25,8 +26,7 @@ SHIFTS = {"this": "This shift", "next": "Next shift"}
 NOBODY = "nobody"
 
 
-@dataclass(frozen=True, slots=True)
-class PlanReader:
+class PlanReader(Struct, frozen=True):
     """Who looks, what they may, and who can be assigned (id and name)."""
 
     id: str
@@ -35,8 +35,7 @@ class PlanReader:
     takers: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PlanTyped:
+class PlanTyped(Struct, frozen=True):
     """What a form brought back that was not saved, and why."""
 
     error: str = ""

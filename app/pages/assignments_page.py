@@ -1,13 +1,12 @@
 """The plan of a shift as its template reads it: bed by bed, person by person, and who covers."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame, NavLink
 from app.pages.handoff_page import Choice
 
 
-@dataclass(frozen=True, slots=True)
-class AssignBed:
+class AssignBed(Struct, frozen=True):
     """One bed: who is in it, who has it, who is to have it."""
 
     bed: str
@@ -25,8 +24,7 @@ class AssignBed:
     error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class PersonLoad:
+class PersonLoad(Struct, frozen=True):
     """What is at one person's beds, counted, and the sum by the stated weights."""
 
     name: str
@@ -34,16 +32,14 @@ class PersonLoad:
     sum_words: str
 
 
-@dataclass(frozen=True, slots=True)
-class CoverLine:
+class CoverLine(Struct, frozen=True):
     """Who covers for whom; `end_action` is where this reader can end it, empty where not."""
 
     words: str
     end_action: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class CoverForm:
+class CoverForm(Struct, frozen=True):
     """What a new cover asks for, with what was typed."""
 
     covering: tuple[Choice, ...]
@@ -56,8 +52,7 @@ class CoverForm:
     error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class AssignmentsPage:
+class AssignmentsPage(Struct, frozen=True):
     """Who is to have which bed in one shift; the responsibility stands beside it."""
 
     frame: Frame

@@ -1,8 +1,10 @@
 """Build the bed page: now, what stands out, the last day as a grid, and what happened."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.airways import is_fresh
 from app.charting.derive import WorkedOut
@@ -67,8 +69,7 @@ LUNGS_NOW = (
 GAS_NOW = ("spo2", "ph", "paco2", "pao2", "pf_ratio", "sf_ratio")
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """One course with everything worked out, so that each part of a page looks only once."""
 
     facts: CourseFacts

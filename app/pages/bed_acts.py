@@ -4,7 +4,8 @@ To offer another act, add its entry here; the bed page draws it and its route as
 """
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from app.charting.airways import has_tube
 from app.charting.facts import CourseFacts
@@ -19,8 +20,7 @@ def _always(_facts: CourseFacts) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
-class BedAct:
+class BedAct(Struct, frozen=True):
     """One act: its label, its address under the course, and the permission that it needs.
 
     `act` is the name of a permission (`CHART`, `PLACE`); `when` says for which courses it is
@@ -55,8 +55,7 @@ BED_ACTS: tuple[BedAct, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Acts:
+class Acts(Struct, frozen=True):
     """What is of one kind: charting, arranging, looking back."""
 
     label: str

@@ -1,7 +1,8 @@
 """The bed page as its template reads it: now, what stands out, the last 24 h as a grid, events."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from app.pages.bed_acts import Acts
 from app.pages.changed_part import ChangedPart
@@ -10,8 +11,7 @@ from app.pages.shown import Due, Shown, When, Worry
 from app.pages.trends_page import Trend
 
 
-@dataclass(frozen=True, slots=True)
-class NowGroup:
+class NowGroup(Struct, frozen=True):
     """A few numbers of one kind with the state they share, said once in the heading."""
 
     heading: str
@@ -21,8 +21,7 @@ class NowGroup:
     """A sentence instead of numbers where the group does not apply."""
 
 
-@dataclass(frozen=True, slots=True)
-class GridColumn:
+class GridColumn(Struct, frozen=True):
     """One assessment: when it was observed, by whom, and what a reader must know of it."""
 
     when: When
@@ -38,8 +37,7 @@ class GridColumn:
     """The row by itself, where it can be corrected or struck."""
 
 
-@dataclass(frozen=True, slots=True)
-class GridRow:
+class GridRow(Struct, frozen=True):
     """One field or index across the assessments; one cell per column, in the same order."""
 
     label: str
@@ -48,16 +46,14 @@ class GridRow:
     cells: tuple[Shown, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GridGroup:
+class GridGroup(Struct, frozen=True):
     """Rows that belong together: told to the machine, read at the bed, worked out, airway."""
 
     heading: str
     rows: tuple[GridRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class EventLine:
+class EventLine(Struct, frozen=True):
     """One event in one line, and where it is looked at and put right."""
 
     when: When
@@ -66,8 +62,7 @@ class EventLine:
     href: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class TreatmentLine:
+class TreatmentLine(Struct, frozen=True):
     """One inhaled treatment that is ordered: what, and how it stands."""
 
     words: str
@@ -76,8 +71,7 @@ class TreatmentLine:
     """Where it is written down that it was given."""
 
 
-@dataclass(frozen=True, slots=True)
-class BedPage:
+class BedPage(Struct, frozen=True):
     """Everything about one patient now and over the last day."""
 
     frame: Frame

@@ -1,7 +1,8 @@
 """A check form to be filled in by hand: the same fields in the same order as on the screen."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from app.charting.facts import Kind
 from app.charting.field import Field, Shape, Use
@@ -18,8 +19,7 @@ MOST_CHOICES = 4
 """Choices that are printed to be ringed; where there are more, a line is left to write on."""
 
 
-@dataclass(frozen=True, slots=True)
-class BlankField:
+class BlankField(Struct, frozen=True):
     """One line to be filled in: choices to ring, or room to write and the unit."""
 
     label: str
@@ -28,16 +28,14 @@ class BlankField:
     required: bool
 
 
-@dataclass(frozen=True, slots=True)
-class BlankGroup:
+class BlankGroup(Struct, frozen=True):
     """Fields of one place of the round."""
 
     heading: str
     fields: tuple[BlankField, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class BlankLeaf:
+class BlankLeaf(Struct, frozen=True):
     """One form for one family of modes, or for a blood gas."""
 
     key: str
@@ -45,8 +43,7 @@ class BlankLeaf:
     groups: tuple[BlankGroup, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class BlankPage:
+class BlankPage(Struct, frozen=True):
     """Blank forms, made at one moment: they hold nothing of anybody."""
 
     title: str

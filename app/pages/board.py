@@ -2,8 +2,10 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.episodes import MEMBRANE, NITRIC, PRONE, TRIAL
 from app.charting.fields import FIELDS
@@ -35,8 +37,7 @@ GAS = ("spo2", "pf_ratio")
 OF_A_HOLD = frozenset({"driving_pressure", "compliance_static"})
 
 
-@dataclass(frozen=True, slots=True)
-class BoardBed:
+class BoardBed(Struct, frozen=True):
     """One bed as the record hands it to the board: its code, who is in it, and their summary."""
 
     code: str

@@ -1,13 +1,12 @@
 """The board as its template reads it: one row per bed, in bed order, and the figures over it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame
 from app.pages.shown import Count, Due, Shown, Worry
 
 
-@dataclass(frozen=True, slots=True)
-class BoardRow:
+class BoardRow(Struct, frozen=True):
     """One bed, read left to right: who, airway, support, lungs, gas, worry, next."""
 
     bed: str
@@ -43,8 +42,7 @@ class BoardRow:
     """ "1 unsigned draft": it moves nothing else on the row."""
 
 
-@dataclass(frozen=True, slots=True)
-class BoardPage:
+class BoardPage(Struct, frozen=True):
     """The whole board; `version` is what the refresh asks about."""
 
     frame: Frame

@@ -4,8 +4,9 @@ Letters mean other contents in other countries, so they come last (decision 19).
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from app.pages.assess_page import Option
 from app.pages.calculator_answers import UNREAD, answer_of

@@ -5,9 +5,10 @@ a page and `leeboard calculate` can never answer differently.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from decimal import Decimal
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from app.charting.digits import Slip, Typed, quoted, read_number
 from app.charting.fields import FIELDS
@@ -72,8 +73,7 @@ def units_of(wanted: Input) -> tuple[str, ...]:
     return charted.accepted_units
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """What a sheet was sent: texts by name. `place` keeps ids of several sheets apart."""
 
     place: str
@@ -111,8 +111,7 @@ def options(answers: Iterable[tuple[str, str]], chosen: str) -> tuple[Option, ..
     return tuple(Option(value, label, value == chosen) for value, label in answers)
 
 
-@dataclass(slots=True)
-class Case:
+class Case(Struct):
     """One case for the file calculator, as far as it could be read, with what is wrong where."""
 
     inputs: dict[str, object] = field(default_factory=dict)

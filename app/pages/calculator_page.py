@@ -1,14 +1,13 @@
 """The calculator as its template reads it: four sheets, none of which knows a patient."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.assess_page import Option
 from app.pages.frame import Frame
 from app.pages.shown import Shown
 
 
-@dataclass(frozen=True, slots=True)
-class CalcInput:
+class CalcInput(Struct, frozen=True):
     """One input of a sheet: what was typed, in which unit, and what is wrong with it."""
 
     id: str
@@ -25,8 +24,7 @@ class CalcInput:
     error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class CalcAnswer:
+class CalcAnswer(Struct, frozen=True):
     """What comes out, in the very words of the file calculator."""
 
     shown: Shown
@@ -36,8 +34,7 @@ class CalcAnswer:
     """The basis of a number, or why there is none."""
 
 
-@dataclass(frozen=True, slots=True)
-class IndexSheet:
+class IndexSheet(Struct, frozen=True):
     """Any index of the catalogue by hand."""
 
     choices: tuple[tuple[str, tuple[Option, ...]], ...]
@@ -54,16 +51,14 @@ class IndexSheet:
     answer: CalcAnswer | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class VolumeLine:
+class VolumeLine(Struct, frozen=True):
     """A tidal volume at so many mL for each kilogram."""
 
     per_kg: str
     millilitres: str
 
 
-@dataclass(frozen=True, slots=True)
-class VolumeSheet:
+class VolumeSheet(Struct, frozen=True):
     """Tidal volumes for a height and a sex."""
 
     inputs: tuple[CalcInput, ...]
@@ -73,16 +68,14 @@ class VolumeSheet:
     lines: tuple[VolumeLine, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Ways:
+class Ways(Struct, frozen=True):
     """Inputs that belong together, such as one way of saying what a cylinder holds."""
 
     heading: str
     inputs: tuple[CalcInput, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CylinderSheet:
+class CylinderSheet(Struct, frozen=True):
     """How long a cylinder lasts; every rounding falls on the side of more oxygen."""
 
     ways: tuple[Ways, ...]
@@ -96,8 +89,7 @@ class CylinderSheet:
     """Why nothing could be worked out at all."""
 
 
-@dataclass(frozen=True, slots=True)
-class UnitSheet:
+class UnitSheet(Struct, frozen=True):
     """One quantity in every unit that measures it."""
 
     inputs: tuple[CalcInput, ...]
@@ -105,8 +97,7 @@ class UnitSheet:
     answers: tuple[CalcAnswer, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CalculatorPage:
+class CalculatorPage(Struct, frozen=True):
     """Four sheets; whatever is typed goes nowhere."""
 
     frame: Frame

@@ -1,6 +1,6 @@
 """One pressure or haemoglobin in every unit that measures it."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.assess_page import Option
 from app.pages.calculator_answers import answer_of

@@ -1,8 +1,9 @@
 """The index catalogue as its template reads it, built from the code's own catalogue."""
 
-from dataclasses import dataclass
 from inspect import unwrap
 from typing import get_type_hints
+
+from msgspec import Struct
 
 from app.charting.derive import CHARTED
 from app.pages.calculator_inputs import units_of
@@ -25,8 +26,7 @@ SHOWN_OTHERWISE = {
 _DECIMALS = {0: "whole numbers", 1: "one decimal", 2: "two decimals", 3: "three decimals"}
 
 
-@dataclass(frozen=True, slots=True)
-class InputWords:
+class InputWords(Struct, frozen=True):
     """One input: its label, the units that are taken, and whether a result needs it."""
 
     label: str
@@ -34,8 +34,7 @@ class InputWords:
     needed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class IndexEntry:
+class IndexEntry(Struct, frozen=True):
     """One index of the catalogue."""
 
     key: str
@@ -52,8 +51,7 @@ class IndexEntry:
     calculator_href: str
 
 
-@dataclass(frozen=True, slots=True)
-class EntryGroup:
+class EntryGroup(Struct, frozen=True):
     """Indices under one heading."""
 
     heading: str
@@ -61,8 +59,7 @@ class EntryGroup:
     entries: tuple[IndexEntry, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CataloguePage:
+class CataloguePage(Struct, frozen=True):
     """Every index that the program can work out."""
 
     frame: Frame

@@ -1,7 +1,8 @@
 """What changed, in words: since this shift began, or since this reader last had the bed in view."""
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.facts import CourseFacts
 from app.charting.handing_over import StepKind
@@ -17,8 +18,7 @@ SHIFT, LOOK = "shift", "look"
 NOTHING = "No event, and no change of settings, airway, position, height or limits of care since."
 
 
-@dataclass(frozen=True, slots=True)
-class Since:
+class Since(Struct, frozen=True):
     """The moment that changes are held against, and what it was for the reader."""
 
     at: datetime

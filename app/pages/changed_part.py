@@ -1,13 +1,12 @@
 """What changed, as templates read it: one line for each step, and the moment compared with."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import NavLink
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """One step of what changed: before, after, when, by whom and why."""
 
     what: str
@@ -24,8 +23,7 @@ class Change:
     """Whether `after` says what happened: there is nothing before it, and its words are its why."""
 
 
-@dataclass(frozen=True, slots=True)
-class ChangedPart:
+class ChangedPart(Struct, frozen=True):
     """What changed since a moment that the reader chose."""
 
     note: str

@@ -1,7 +1,9 @@
 """Build the page of one draft: every value in sight before somebody signs beside its author."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.drafted import DraftRead, fingerprint
 from app.charting.facts import Assessment, Reading
@@ -26,8 +28,7 @@ HEADINGS = {Group.IDENTITY: "Mode", **GROUP_NAMES}
 """Every group that a field can stand in, in the order of the round."""
 
 
-@dataclass(frozen=True, slots=True)
-class Signer:
+class Signer(Struct, frozen=True):
     """What the viewer may do with the draft, and what they sent that could not be done."""
 
     staff_id: str

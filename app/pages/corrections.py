@@ -1,7 +1,8 @@
 """What a page says of a value that stands on a corrected one."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from app.charting.corrected import as_first_worked_out, stands_on_a_correction
 from app.charting.facts import Assessment, BodySize, CourseFacts

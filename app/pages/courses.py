@@ -1,8 +1,9 @@
 """Build the list of courses in no bed: imported ones, and those that ended."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.pages.frame import Frame
 from app.pages.plain_pages import CourseLine, CoursesPage
@@ -10,8 +11,7 @@ from app.pages.times import when_in
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class ListedCourse:
+class ListedCourse(Struct, frozen=True):
     """What the record tells of a course in a list; no name, no number."""
 
     course_id: str

@@ -1,15 +1,15 @@
 """The question why somebody acts in a bed that is assigned to a colleague this shift."""
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.assigning import COVER_REASONS
 from app.pages.times import clock_time
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(Struct, frozen=True):
     """One of the short list; one key chooses it."""
 
     value: str
@@ -18,8 +18,7 @@ class Reason:
     chosen: bool
 
 
-@dataclass(frozen=True, slots=True)
-class CoverQuestion:
+class CoverQuestion(Struct, frozen=True):
     """A short list and words, with what was chosen and why that was not enough."""
 
     told: str

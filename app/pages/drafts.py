@@ -1,7 +1,8 @@
 """What a form says of text that was typed into it earlier and is kept, but not saved."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.pages.shown import When
 from app.pages.times import when_in
@@ -11,8 +12,7 @@ LOOK_AGAIN_AFTER = timedelta(minutes=15)
 """From then on the patient may have changed since it was seen (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class KeptDraft:
+class KeptDraft(Struct, frozen=True):
     """The line over a form that stands as it was left."""
 
     when: When
@@ -21,8 +21,7 @@ class KeptDraft:
     discard_action: str
 
 
-@dataclass(frozen=True, slots=True)
-class DraftSaid:
+class DraftSaid(Struct, frozen=True):
     """What the form's foot says while somebody types: since when it is kept; nothing kept, None."""
 
     when: When | None

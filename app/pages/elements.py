@@ -4,8 +4,9 @@ Everything on it is invented and says so; nothing is read from the record.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+
+from msgspec.structs import replace
 
 from app.pages.assess_page import Ask, FieldInput, Option, Says
 from app.pages.bed_page import GridColumn, GridGroup, GridRow

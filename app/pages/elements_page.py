@@ -1,7 +1,8 @@
 """The page that shows every element in every state, as its template reads it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from app.pages.assess_page import FieldInput
 from app.pages.bed_page import GridColumn, GridGroup
@@ -12,8 +13,7 @@ from app.pages.shown import Count, Due, Worry
 from app.pages.trends_page import Trend
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
+class Lines(Struct, frozen=True):
     """One kind of thing as it is, and with the longest words that it has to bear."""
 
     worries: tuple[Worry, ...]
@@ -21,8 +21,7 @@ class Lines:
     counts: tuple[Count, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ElementsPage:
+class ElementsPage(Struct, frozen=True):
     """Drawn with the pages' own parts, so that it cannot show what they do not."""
 
     frame: Frame

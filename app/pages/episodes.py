@@ -1,7 +1,8 @@
 """Build the page of prone sessions, transports, standby and trials: what goes on, and one form."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from app.charting.episodes import (
     AWAY,

@@ -1,8 +1,9 @@
 """The form for an event: what happened or ended, when, and a person's words."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import CourseFacts
@@ -17,8 +18,7 @@ ENDS = "end."
 """Before a kind's code it means that the state of this kind has ended."""
 
 
-@dataclass(frozen=True, slots=True)
-class EventSheet:
+class EventSheet(Struct, frozen=True):
     """An event as it stands in its form."""
 
     save_key: str
@@ -30,8 +30,7 @@ class EventSheet:
     error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class EventPage:
+class EventPage(Struct, frozen=True):
     """The form for one event of one patient."""
 
     frame: Frame

@@ -1,6 +1,6 @@
 """A charted value, explained: how it came to be, and what its field takes."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.charting.facts import Reading
 from app.charting.field import Field

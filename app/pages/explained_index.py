@@ -1,9 +1,10 @@
 """An index, explained: its formula, every input with its origin, its validity and its source."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from app.charting.course import body_known, moments
 from app.charting.derive import WorkedOut

@@ -1,9 +1,11 @@
 """Each input of a number as a line: its value, how it came to be, when, by whom, and its marks."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.digits import quoted
 from app.charting.facts import BodySize, Mark, Reading, State
@@ -31,8 +33,7 @@ STATES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Inputs:
+class Inputs(Struct, frozen=True):
     """Writes the inputs of the numbers of one row, which is of `at`; `row_href` leads to an index
     of that row."""
 

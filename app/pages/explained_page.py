@@ -1,13 +1,12 @@
 """The explanation of one number as its template reads it: the sum, its inputs, and who says so."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame
 from app.pages.shown import Shown, When
 
 
-@dataclass(frozen=True, slots=True)
-class InputLine:
+class InputLine(Struct, frozen=True):
     """One input with its value or its absence, and what must be known of where it came from."""
 
     shown: Shown
@@ -19,16 +18,14 @@ class InputLine:
     """Marks: corrected from what, asked and let stand, imported, typed as what."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """One thing that would have to be there: what, and where it is charted."""
 
     what: str
     where: str
 
 
-@dataclass(frozen=True, slots=True)
-class PastValue:
+class PastValue(Struct, frozen=True):
     """One earlier (or later) value of the same key, leading to its own explanation."""
 
     shown: Shown
@@ -38,8 +35,7 @@ class PastValue:
     """Whether it is the value that the page explains."""
 
 
-@dataclass(frozen=True, slots=True)
-class RangeJudged:
+class RangeJudged(Struct, frozen=True):
     """The range that the value is judged by, with its source and the policy that holds it."""
 
     words: str
@@ -48,16 +44,14 @@ class RangeJudged:
     policy_words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One thing to know of a field, such as its range: a label and words."""
 
     label: str
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(Struct, frozen=True):
     """One number, opened. What does not apply is empty, and the page leaves it out."""
 
     label: str
@@ -84,8 +78,7 @@ class Explanation:
     """The index in the catalogue; empty for a field."""
 
 
-@dataclass(frozen=True, slots=True)
-class ExplainedPage:
+class ExplainedPage(Struct, frozen=True):
     """The explanation of one number of one patient, with the other values of the same key."""
 
     frame: Frame

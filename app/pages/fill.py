@@ -1,8 +1,9 @@
 """Build the parts of a form of a few fields, fresh or sent back with what holds it up."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
+
+from msgspec import Struct, field
 
 from app.charting.field import Field, Shape
 from app.charting.typed_check import Objection
@@ -19,8 +20,7 @@ TICKS = frozenset({"confirmed_co2", "confirmed_ears", "confirmed_image"})
 """Questions that are only ever answered with yes."""
 
 
-@dataclass(frozen=True, slots=True)
-class FillSheet:
+class FillSheet(Struct, frozen=True):
     """What somebody typed, and what held it up; empty for a first look."""
 
     save_key: str

@@ -1,6 +1,6 @@
 """A form of a few sections over the history of what it changes, as its template reads it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.assess_page import ObservedInput, Option
 from app.pages.calculator_page import CylinderSheet
@@ -9,8 +9,7 @@ from app.pages.row_page import AskedFirst
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """One thing to fill in. `shape` is number, text, choice, date, moment or tick."""
 
     code: str
@@ -26,8 +25,7 @@ class Blank:
     """What was refused about it, in a sentence."""
 
 
-@dataclass(frozen=True, slots=True)
-class WeightCard:
+class WeightCard(Struct, frozen=True):
     """The predicted weight with its volumes as somebody types, or why there is none."""
 
     href: str
@@ -38,8 +36,7 @@ class WeightCard:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FillSection:
+class FillSection(Struct, frozen=True):
     """Things that belong together, under one legend."""
 
     legend: str
@@ -49,8 +46,7 @@ class FillSection:
     """What the section's own answers come to."""
 
 
-@dataclass(frozen=True, slots=True)
-class HistoryLine:
+class HistoryLine(Struct, frozen=True):
     """One entry of what was so before, or is so now."""
 
     when: When
@@ -62,8 +58,7 @@ class HistoryLine:
     """Where it is looked at by itself and put right."""
 
 
-@dataclass(frozen=True, slots=True)
-class FillForm:
+class FillForm(Struct, frozen=True):
     """The form itself, with every word that was typed still in it."""
 
     action: str
@@ -86,8 +81,7 @@ class FillForm:
     """How long an oxygen cylinder lasts, where the form asks for that."""
 
 
-@dataclass(frozen=True, slots=True)
-class FillPage:
+class FillPage(Struct, frozen=True):
     """One subject of one patient: what holds, what was before, and the form that changes it."""
 
     frame: Frame

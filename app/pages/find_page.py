@@ -1,9 +1,10 @@
 """Find a course: by record number, among those that ended lately, or by a shift's handoffs."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from urllib.parse import quote
+
+from msgspec import Struct
 
 from app.charting.course_ends import end_words
 from app.pages.frame import Frame, NavLink
@@ -24,8 +25,7 @@ DID = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class FoundLine:
+class FoundLine(Struct, frozen=True):
     """One course: where it is or how it ended; its name stands on its own page."""
 
     href: str
@@ -34,8 +34,7 @@ class FoundLine:
     state: str
 
 
-@dataclass(frozen=True, slots=True)
-class StepLine:
+class StepLine(Struct, frozen=True):
     """One step of a handoff in the shift."""
 
     when: When
@@ -46,8 +45,7 @@ class StepLine:
     kept_href: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FindPage:
+class FindPage(Struct, frozen=True):
     """A form for a record number, and two lists."""
 
     frame: Frame

@@ -1,12 +1,11 @@
 """What a new site still lacks, in words, each with the command that brings it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.record.set_up import SetUp
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(Struct, frozen=True):
     """One thing without which nobody can work here."""
 
     words: str

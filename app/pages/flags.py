@@ -1,8 +1,9 @@
 """Build the page that opens the flags of one cause: rule, values, limit, source, history."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.answering import LONGEST_PLAN, FlagAnswer, Said
 from app.pages.bed import Known
@@ -30,8 +31,7 @@ from app.rules.watch.flags import Flag
 CAUTION = "A flag compares charted values with what this unit set. It is no alarm and no diagnosis."
 
 
-@dataclass(frozen=True, slots=True)
-class Answering:
+class Answering(Struct, frozen=True):
     """Who may answer, and what their form brings back. `owner` is who they are."""
 
     save_key: str

@@ -1,13 +1,12 @@
 """The page of one cause's flags as its template reads it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame
 from app.pages.shown import Tone, When
 
 
-@dataclass(frozen=True, slots=True)
-class FlagLine:
+class FlagLine(Struct, frozen=True):
     """One flag that stands open, opened: rule, values, limit and source, what would clear it."""
 
     words: str
@@ -23,8 +22,7 @@ class FlagLine:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class HistoryLine:
+class HistoryLine(Struct, frozen=True):
     """One thing that happened to the flags of the cause."""
 
     when: When
@@ -32,8 +30,7 @@ class HistoryLine:
     by: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class AnswerForm:
+class AnswerForm(Struct, frozen=True):
     """How somebody answers what stands open; `rules` and `raised` say what they had seen."""
 
     action: str
@@ -47,8 +44,7 @@ class AnswerForm:
     error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FlagsPage:
+class FlagsPage(Struct, frozen=True):
     """The flags of one cause: open ones explained, what was said of them, their history."""
 
     frame: Frame

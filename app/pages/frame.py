@@ -1,6 +1,6 @@
 """What stands around every page, and the banner that says whose page it is."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.first_run import Missing
 from app.pages.shown import Shown, When
@@ -12,8 +12,7 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class NavLink:
+class NavLink(Struct, frozen=True):
     """One entry of the page's own navigation."""
 
     label: str
@@ -23,16 +22,14 @@ class NavLink:
     """Whether it stands behind "More" in the line over every page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Locks:
+class Locks(Struct, frozen=True):
     """When a page locks unless somebody does something, and how many idle minutes that is."""
 
     at_iso: str
     idle_minutes: int
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """Title, navigation, viewer and clock of a page. The title never names a patient."""
 
     title: str
@@ -68,8 +65,7 @@ class Frame:
     cautions: str = CAUTIONS
 
 
-@dataclass(frozen=True, slots=True)
-class Banner:
+class Banner(Struct, frozen=True):
     """Whose page this is: two identifiers, body, limits of care. A bed is no identifier."""
 
     bed: str

@@ -1,8 +1,9 @@
 """The time grid: fields down, assessments across, newest right; every value with its state."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
+
+from msgspec.structs import replace
 
 from app.charting.correcting import ANOTHER_CHART
 from app.charting.derive import WorkedOut

@@ -4,13 +4,12 @@ One table, so that the guide and the link from a page's foot say the same. It sa
 does, never what to do for a patient (decisions 11 and 35).
 """
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame
 
 
-@dataclass(frozen=True, slots=True)
-class Guidance:
+class Guidance(Struct, frozen=True):
     """One page: what is on it, what its numbers rest on, and what a reader does there."""
 
     key: str
@@ -20,8 +19,7 @@ class Guidance:
     act: str
 
 
-@dataclass(frozen=True, slots=True)
-class GuidePage:
+class GuidePage(Struct, frozen=True):
     """Every page on one sheet."""
 
     frame: Frame

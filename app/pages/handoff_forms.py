@@ -1,7 +1,8 @@
 """What one reader can do about a handoff now: the forms of the page, and nothing they cannot do."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from app.charting.handing_over import HandoffStep, Level, StepKind
 from app.pages.bed import Known
@@ -16,8 +17,7 @@ from app.rules.offering import concern_for_offer, is_typed_back, suggested_conce
 from app.rules.since_then import Difference
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Struct, frozen=True):
     """What a form brought back that was not saved, and why."""
 
     error: str = ""
@@ -29,8 +29,7 @@ class Typed:
     words: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
+class Reader(Struct, frozen=True):
     """Who looks at the page, what they may, and what came since they or somebody accepted."""
 
     person: Person

@@ -1,6 +1,6 @@
 """The handoff page as its template reads it: fixed headings, in a fixed order, on one sheet."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.bed_page import NowGroup
 from app.pages.changed_part import Change
@@ -8,8 +8,7 @@ from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Due, When, Worry
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(Struct, frozen=True):
     """What a person wrote under a heading, in that person's voice."""
 
     words: str
@@ -17,8 +16,7 @@ class Words:
     when: When
 
 
-@dataclass(frozen=True, slots=True)
-class TaskLine:
+class TaskLine(Struct, frozen=True):
     """One thing left to do, or settled; `state` is open, moved, done or not_done."""
 
     key: str
@@ -37,8 +35,7 @@ class TaskLine:
     """Where the fact is charted that closes it; empty for what is simply done."""
 
 
-@dataclass(frozen=True, slots=True)
-class IfThenLine:
+class IfThenLine(Struct, frozen=True):
     """One line of what may come: the half that data can offer, and the half that a person wrote."""
 
     key: str
@@ -50,24 +47,21 @@ class IfThenLine:
     when: When
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """A value inside a sentence: "Depth 22 cm", and where it opens."""
 
     text: str
     href: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """What was seen at one time, told in a line."""
 
     at: str
     told: tuple[Told, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """One heading of the page. What comes from data and what a person wrote are kept apart."""
 
     key: str
@@ -96,8 +90,7 @@ class Section:
     """The heading's own name where several patients stand in one document."""
 
 
-@dataclass(frozen=True, slots=True)
-class ThreadLine:
+class ThreadLine(Struct, frozen=True):
     """One step of the handoff in the order of time, in words."""
 
     did: str
@@ -108,8 +101,7 @@ class ThreadLine:
     """Where the offered version is kept."""
 
 
-@dataclass(frozen=True, slots=True)
-class DifferenceLine:
+class DifferenceLine(Struct, frozen=True):
     """Something that is different from what was offered or accepted, to be seen and ticked."""
 
     key: str
@@ -120,8 +112,7 @@ class DifferenceLine:
     ticked: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """One entry of a list of choices."""
 
     value: str
@@ -129,8 +120,7 @@ class Choice:
     chosen: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class OfferForm:
+class OfferForm(Struct, frozen=True):
     """What the giver fills in: how worried, why, and to whom."""
 
     action: str
@@ -142,8 +132,7 @@ class OfferForm:
     """Words typed before, where the form comes back."""
 
 
-@dataclass(frozen=True, slots=True)
-class AcceptForm:
+class AcceptForm(Struct, frozen=True):
     """What the receiver reads, ticks and says back before the bed is theirs."""
 
     action: str
@@ -157,16 +146,14 @@ class AcceptForm:
     differences: tuple[DifferenceLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LateForm:
+class LateForm(Struct, frozen=True):
     """What came behind an accepted handoff and this reader has not seen yet."""
 
     action: str
     items: tuple[DifferenceLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WordsForm:
+class WordsForm(Struct, frozen=True):
     """One box and one button."""
 
     key: str
@@ -176,8 +163,7 @@ class WordsForm:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Deeds:
+class Deeds(Struct, frozen=True):
     """What this reader can do about the handoff now; nothing that they cannot."""
 
     save_key: str
@@ -192,8 +178,7 @@ class Deeds:
     """Why there is nothing to press, where a reader would look for it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlanForms:
+class PlanForms(Struct, frozen=True):
     """The forms under "Still to do" and "If … then …"."""
 
     save_key: str
@@ -206,8 +191,7 @@ class PlanForms:
     owners: tuple[str, ...] = ("night therapist", "day therapist", "nurse", "physician")
 
 
-@dataclass(frozen=True, slots=True)
-class HandoffPage:
+class HandoffPage(Struct, frozen=True):
     """One patient for the next shift."""
 
     frame: Frame
@@ -234,8 +218,7 @@ class HandoffPage:
     """What the reader's page does not show yet, where the handoff went on meanwhile."""
 
 
-@dataclass(frozen=True, slots=True)
-class SnapshotPage:
+class SnapshotPage(Struct, frozen=True):
     """What an offer freezes: no token, no age, nothing of whoever looks at it later."""
 
     banner: Banner
@@ -248,8 +231,7 @@ class SnapshotPage:
     editable: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class KeptPage:
+class KeptPage(Struct, frozen=True):
     """A frozen page as it is read later: the stored fragment, untouched, under a frame of today."""
 
     frame: Frame

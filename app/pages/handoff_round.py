@@ -3,8 +3,9 @@ rest. Worst first: concern, then the soonest task. A reader may ask for the orde
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime
+
+from msgspec.structs import replace
 
 from app.charting.handing_over import Level
 from app.pages.assigned_words import assigned_words

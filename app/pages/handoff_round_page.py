@@ -1,13 +1,12 @@
 """The round of handoffs as its template reads it: one row per bed, and how far it has come."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame, NavLink
 from app.pages.shown import Due, When
 
 
-@dataclass(frozen=True, slots=True)
-class RoundRow:
+class RoundRow(Struct, frozen=True):
     """One bed of the round: who, how worried, where its handoff stands, what this reader can do."""
 
     bed: str
@@ -31,8 +30,7 @@ class RoundRow:
     task: When | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class RoundGroup:
+class RoundGroup(Struct, frozen=True):
     """Beds that ask the same of this reader."""
 
     heading: str
@@ -40,8 +38,7 @@ class RoundGroup:
     rows: tuple[RoundRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RoundPage:
+class RoundPage(Struct, frozen=True):
     """All beds of the unit, worst first within each group."""
 
     frame: Frame

@@ -1,7 +1,8 @@
 """Build the height page: what was held to be true, what a correction moved, and the form."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from app.charting.course import body_known
 from app.charting.facts import BodySize
@@ -19,8 +20,7 @@ from app.pages.values import against, of_index
 from app.physiology.catalogue import CATALOGUE
 
 
-@dataclass(frozen=True, slots=True)
-class HeightSent:
+class HeightSent(Struct, frozen=True):
     """What somebody sent, and what held it up; empty for a first look."""
 
     height: str = ""

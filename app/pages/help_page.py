@@ -6,9 +6,10 @@ the policy in force, so that it cannot go stale. Help says what rules do, never 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
+
+from msgspec import Struct
 
 from app.charting.in_force import MAX_AGE
 from app.charting.reasons import NOT_MEASURED_REASONS
@@ -24,8 +25,7 @@ from app.rules.unit_clock import UnitClock
 from app.rules.ventilator_day import day_rule
 
 
-@dataclass(frozen=True, slots=True)
-class Rounding:
+class Rounding(Struct, frozen=True):
     """A number and what is shown for it, with the word on a limit of 8.0."""
 
     number: str
@@ -33,8 +33,7 @@ class Rounding:
     verdict: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """What the sentences of the page name."""
 
     no_flag: str
@@ -55,24 +54,21 @@ class Figures:
     policy_words: str
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnState:
+class DrawnState(Struct, frozen=True):
     """How one state of a number is drawn, and what it says."""
 
     shown: Shown
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Meaning:
+class Meaning(Struct, frozen=True):
     """One mark or key, and what it says or does."""
 
     name: str
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class HelpPage:
+class HelpPage(Struct, frozen=True):
     """What a reader must know to trust a number, on one page."""
 
     frame: Frame

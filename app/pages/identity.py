@@ -1,6 +1,6 @@
 """The question whose chart this is, put before the first save on a patient in a session."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.cover_question import CoverQuestion
 from app.pages.frame import Banner, Frame
@@ -12,8 +12,7 @@ judgement)."""
 HELP = "Read it off the patient's band, not off this screen."
 
 
-@dataclass(frozen=True, slots=True)
-class IdentityQuestion:
+class IdentityQuestion(Struct, frozen=True):
     """One field, with what stood in it and why that was not taken."""
 
     label: str
@@ -24,8 +23,7 @@ class IdentityQuestion:
     help: str = HELP
 
 
-@dataclass(frozen=True, slots=True)
-class IdentityPage:
+class IdentityPage(Struct, frozen=True):
     """The question on a page of its own, carrying a form that waits for the answer."""
 
     frame: Frame

@@ -1,7 +1,8 @@
 """Build the intake of an empty bed: one form whose every part but two identifiers may wait."""
 
-from dataclasses import dataclass
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from app.charting.mode_families import MODE_FAMILIES
 from app.charting.typed_sheet import SheetRead, read_sheet
@@ -61,8 +62,7 @@ MODE = "mode_family"
 VOLUMES_SOURCE = "4 to 8 mL/kg: ATS/ESICM/SCCM guideline 2017"
 
 
-@dataclass(frozen=True, slots=True)
-class IntakePage:
+class IntakePage(Struct, frozen=True):
     """The form for one empty bed."""
 
     frame: Frame

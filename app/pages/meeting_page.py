@@ -1,13 +1,12 @@
 """Two people, one bed, as the template reads it: theirs, mine, and what is to be decided."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class SaidLine:
+class SaidLine(Struct, frozen=True):
     """One thing that one person says."""
 
     label: str
@@ -16,8 +15,7 @@ class SaidLine:
     when: When | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Struct, frozen=True):
     """What one of the two says, and what choosing it means; no `choice` where it is no choice."""
 
     lines: tuple[SaidLine, ...]
@@ -26,8 +24,7 @@ class Side:
     chosen: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ToDecide:
+class ToDecide(Struct, frozen=True):
     """One difference: nothing is chosen beforehand."""
 
     name: str
@@ -37,8 +34,7 @@ class ToDecide:
     mine: Side
 
 
-@dataclass(frozen=True, slots=True)
-class MeetingPage:
+class MeetingPage(Struct, frozen=True):
     """What was charted since the form was opened, beside what the form says."""
 
     frame: Frame

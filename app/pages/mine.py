@@ -5,9 +5,10 @@ with what is due, and last those that they are assigned to and have not accepted
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import IntEnum
+
+from msgspec import Struct
 
 from app.pages.assigned_words import assigned_words, cover_words
 from app.pages.board import BoardBed
@@ -44,8 +45,7 @@ class Why(IntEnum):
     ASSIGNED = 2
 
 
-@dataclass(frozen=True, slots=True)
-class _Here:
+class _Here(Struct, frozen=True):
     """One bed of the page."""
 
     bed: BoardBed

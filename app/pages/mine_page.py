@@ -1,13 +1,12 @@
 """A therapist's own beds as the template reads them: what is due soon, and what stands out."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame
 from app.pages.shown import Due, Worry
 
 
-@dataclass(frozen=True, slots=True)
-class DueAtBed:
+class DueAtBed(Struct, frozen=True):
     """One thing that is due, with the bed where it is."""
 
     bed: str
@@ -15,8 +14,7 @@ class DueAtBed:
     due: Due
 
 
-@dataclass(frozen=True, slots=True)
-class MyBed:
+class MyBed(Struct, frozen=True):
     """One bed of this person: who is in it, what stands out, what is due there."""
 
     bed: str
@@ -35,8 +33,7 @@ class MyBed:
     handoff_href: str
 
 
-@dataclass(frozen=True, slots=True)
-class MinePage:
+class MinePage(Struct, frozen=True):
     """The next two hours of one person: everything due in order of time, then bed by bed."""
 
     frame: Frame

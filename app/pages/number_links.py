@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import UTC, datetime
+
+from msgspec.structs import replace
 
 from app.charting.derive import CHARTED
 from app.charting.facts import Assessment

@@ -1,8 +1,9 @@
 """Build the page of one event: what was charted, what it was before, how it is put right."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.episodes import outcome_words
 from app.charting.event_facts import Event, PutRight
@@ -22,8 +23,7 @@ EVENT, END = "event", "end"
 GOES_ON = "It goes on again then, and what is due counts as if it had never ended."
 
 
-@dataclass(frozen=True, slots=True)
-class EventSent:
+class EventSent(Struct, frozen=True):
     """What somebody sent to put an event right, and what held it up; empty for a first look."""
 
     part: str = ""

@@ -1,6 +1,6 @@
 """One event as its template reads it: what is charted of it, what was, and how it is put right."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.assess_page import ObservedInput
 from app.pages.frame import Banner, Frame
@@ -8,8 +8,7 @@ from app.pages.row_page import OldValue
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class PutRightForm:
+class PutRightForm(Struct, frozen=True):
     """The forms of one part: other time and words, or none of it, each with a reason."""
 
     part: str
@@ -32,8 +31,7 @@ class PutRightForm:
         return self.correct_error != ""
 
 
-@dataclass(frozen=True, slots=True)
-class EventPart:
+class EventPart(Struct, frozen=True):
     """The event itself, or its end: as it stands, and what stood there before."""
 
     heading: str
@@ -45,8 +43,7 @@ class EventPart:
     form: PutRightForm | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class SaidLine:
+class SaidLine(Struct, frozen=True):
     """What somebody said of it at one time."""
 
     words: str
@@ -54,8 +51,7 @@ class SaidLine:
     when: When
 
 
-@dataclass(frozen=True, slots=True)
-class OneEventPage:
+class OneEventPage(Struct, frozen=True):
     """One event of one patient."""
 
     frame: Frame

@@ -1,7 +1,8 @@
 """What lies ready for hours without the program, and what is said of them afterwards."""
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.pages.frame import CAUTIONS
 from app.pages.times import clock_time, full_time
@@ -9,8 +10,7 @@ from app.record.outages import Outage
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class KeptSet:
+class KeptSet(Struct, frozen=True):
     """One set of files: where it lies beside this page, and of which moment it is."""
 
     href: str
@@ -19,8 +19,7 @@ class KeptSet:
     made: str
 
 
-@dataclass(frozen=True, slots=True)
-class OutageIndex:
+class OutageIndex(Struct, frozen=True):
     """The first page of the folder: the newest set with its moment in large letters."""
 
     title: str

@@ -1,8 +1,9 @@
 """Build the page of a patient's own ranges: what holds, what held before, ordering and ending."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import datetime
+
+from msgspec import Struct, field
 
 from app.charting.facts import OwnRange
 from app.charting.unit_words import spelled
@@ -24,8 +25,7 @@ NOTE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class OwnSheet:
+class OwnSheet(Struct, frozen=True):
     """What somebody typed, and what is wrong with it by field; empty for a first look."""
 
     save_key: str

@@ -1,8 +1,9 @@
 """Build the page of where a patient is: moves, changing places, out and back, and the end."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.course_ends import END_KINDS, end_words
 from app.charting.facts import BedStay, CourseFacts
@@ -17,8 +18,7 @@ BED, SWAP, OUT, CLOSE, TAKE_BACK = "bed", "swap", "out", "close", "take-back"
 CODES = ("bed", "other", "other_number", "end", "words")
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceAct:
+class PlaceAct(Struct, frozen=True):
     """One thing that can be done: its word, its button, what its time is called."""
 
     code: str
@@ -77,8 +77,7 @@ TAKEN_BACK = PlaceAct(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class TakenBed:
+class TakenBed(Struct, frozen=True):
     """A bed with somebody else in it."""
 
     code: str
@@ -86,8 +85,7 @@ class TakenBed:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Beds:
+class Beds(Struct, frozen=True):
     """The unit's beds for the form; `asks_number` is the question of whose chart the other is."""
 
     free: tuple[str, ...]

@@ -1,13 +1,12 @@
 """The pages without a patient: sign-in, a list of courses, and what went wrong."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame, NavLink
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class DemoPerson:
+class DemoPerson(Struct, frozen=True):
     """A sign-in that the demo tells everybody."""
 
     sign_in_name: str
@@ -15,8 +14,7 @@ class DemoPerson:
     role: str
 
 
-@dataclass(frozen=True, slots=True)
-class SignInPage:
+class SignInPage(Struct, frozen=True):
     """Name and password; a failure never says which of the two was wrong."""
 
     frame: Frame
@@ -26,8 +24,7 @@ class SignInPage:
     demo_people: tuple[DemoPerson, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CourseLine:
+class CourseLine(Struct, frozen=True):
     """One course in a list: no name, only what tells it from the next."""
 
     href: str
@@ -38,8 +35,7 @@ class CourseLine:
     state: str
 
 
-@dataclass(frozen=True, slots=True)
-class CoursesPage:
+class CoursesPage(Struct, frozen=True):
     """Courses that are in no bed: imported ones, and those that ended."""
 
     frame: Frame
@@ -49,8 +45,7 @@ class CoursesPage:
     lead: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class TroublePage:
+class TroublePage(Struct, frozen=True):
     """What went wrong, in plain words, with the ways on and, for a fault of ours, its number."""
 
     frame: Frame

@@ -2,7 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.pages.frame import Frame, NavLink
 from app.pages.policy_page import (
@@ -40,8 +42,7 @@ NOBODY = "ships with the program"
 SHIPS = "Ships with the program"
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(Struct, frozen=True):
     """The versions of a unit's policy with their trees, oldest first."""
 
     versions: tuple[PolicyVersion, ...]

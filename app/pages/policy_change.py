@@ -2,7 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from app.charting.fields import FIELDS
 from app.pages.assess_page import Option
@@ -52,8 +53,7 @@ NEW_KEY, NEW_NUMBER = "new.key", "new.number"
 """What the form of a table calls an entry that the table does not have yet."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sitting:
+class Sitting(Struct, frozen=True):
     """What a lead has changed so far: the tree, its text, and from which version it was made."""
 
     tree: Tree
@@ -61,8 +61,7 @@ class Sitting:
     base: int
 
 
-@dataclass(frozen=True, slots=True)
-class Sent:
+class Sent(Struct, frozen=True):
     """What came back with a preview: the reason, what is wrong, and the key of the form."""
 
     save_key: str
@@ -71,8 +70,7 @@ class Sent:
     longest_reason: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(Struct, frozen=True):
     """The proposed policy on the past: counts by course, and in which bed each course lies."""
 
     tried: Tried

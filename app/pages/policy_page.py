@@ -1,14 +1,13 @@
 """The pages of a unit's policy, as their templates read them."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.assess_page import Option
 from app.pages.frame import Frame, NavLink
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class EntryLine:
+class EntryLine(Struct, frozen=True):
     """One number or word in force: its value, where it comes from, and who set it when."""
 
     label: str
@@ -19,8 +18,7 @@ class EntryLine:
     """ "Set in version 2, Cedar, 26 Nov 19:00: reason"; empty where it is as the table says."""
 
 
-@dataclass(frozen=True, slots=True)
-class TableEntry:
+class TableEntry(Struct, frozen=True):
     """The entries that belong together: a limit, a rule, the rounds."""
 
     heading: str
@@ -32,8 +30,7 @@ class TableEntry:
     """Source and setting that most of its entries share: those without one of their own."""
 
 
-@dataclass(frozen=True, slots=True)
-class PolicySection:
+class PolicySection(Struct, frozen=True):
     """Tables of one cause, or of the unit itself."""
 
     heading: str
@@ -41,8 +38,7 @@ class PolicySection:
     tables: tuple[TableEntry, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeLine:
+class ChangeLine(Struct, frozen=True):
     """What one entry was and is."""
 
     words: str
@@ -51,8 +47,7 @@ class ChangeLine:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class VersionLine:
+class VersionLine(Struct, frozen=True):
     """One version, who wrote it why, and what it changed."""
 
     name: str
@@ -68,8 +63,7 @@ class VersionLine:
     holds: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PolicyPage:
+class PolicyPage(Struct, frozen=True):
     """One version whole, and the list of all."""
 
     frame: Frame
@@ -81,8 +75,7 @@ class PolicyPage:
     ways: tuple[NavLink, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class EntryBlank:
+class EntryBlank(Struct, frozen=True):
     """One entry as a form shows it, with what was typed and what is wrong with it."""
 
     name: str
@@ -96,8 +89,7 @@ class EntryBlank:
     """The answers of a choice."""
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeForm:
+class ChangeForm(Struct, frozen=True):
     """The entries of one table, to be set anew."""
 
     frame: Frame
@@ -114,8 +106,7 @@ class ChangeForm:
     """An entry that the table does not have yet: which, and its number."""
 
 
-@dataclass(frozen=True, slots=True)
-class AddPage:
+class AddPage(Struct, frozen=True):
     """What a unit could limit and does not."""
 
     frame: Frame
@@ -124,8 +115,7 @@ class AddPage:
     bad: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class PasteForm:
+class PasteForm(Struct, frozen=True):
     """A whole policy in its file form, typed or pasted."""
 
     frame: Frame
@@ -135,8 +125,7 @@ class PasteForm:
     longest: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class TriedLine:
+class TriedLine(Struct, frozen=True):
     """One bed: how many flags either policy raises there, and the rules that differ."""
 
     bed: str
@@ -147,8 +136,7 @@ class TriedLine:
     rules: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TriedPage:
+class TriedPage(Struct, frozen=True):
     """The proposed policy tried on the past days."""
 
     words: str
@@ -160,8 +148,7 @@ class TriedPage:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PreviewPage:
+class PreviewPage(Struct, frozen=True):
     """What would change and what it would have raised, before anybody adopts it."""
 
     frame: Frame

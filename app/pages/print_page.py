@@ -1,7 +1,8 @@
 """The page that leads to paper: what to print, on which sheet, and what is kept for an outage."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from app.charting.mode_families import MODE_FAMILIES
 from app.pages.frame import Frame, NavLink
@@ -9,8 +10,7 @@ from app.pages.sheets import PAPERS
 from app.pages.shown import When
 
 
-@dataclass(frozen=True, slots=True)
-class PrintLinks:
+class PrintLinks(Struct, frozen=True):
     """What can be printed, each on the chosen paper."""
 
     papers: tuple[NavLink, ...]
@@ -19,8 +19,7 @@ class PrintLinks:
     blanks: tuple[NavLink, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PrintPage:
+class PrintPage(Struct, frozen=True):
     """Links to sets of sheets, and the state of the set that lies ready for an outage."""
 
     frame: Frame

@@ -1,7 +1,9 @@
 """Build the page of one row: what was charted, what it was before, how it is put right."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from app.charting.facts import Assessment, CourseFacts, Reading
 from app.charting.field import Field, Manner
@@ -22,8 +24,7 @@ from app.pages.values import of_reading, reading_text
 KINDS = {"full": "Full check", "brief": "Brief check", "gas": "Blood gas", "event": "Event"}
 
 
-@dataclass(frozen=True, slots=True)
-class Sent:
+class Sent(Struct, frozen=True):
     """What somebody sent to put a row right, and what held it up; empty for a first look."""
 
     version: str = ""
@@ -37,8 +38,7 @@ class Sent:
     strike_error: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Hands:
+class Hands(Struct, frozen=True):
     """What the viewer may do with the row."""
 
     may_correct: bool

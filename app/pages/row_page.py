@@ -1,14 +1,13 @@
 """One row of the chart as its template reads it: every value with what it was before."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.assess_page import Option
 from app.pages.frame import Banner, Frame
 from app.pages.shown import Shown, When
 
 
-@dataclass(frozen=True, slots=True)
-class AskedFirst:
+class AskedFirst(Struct, frozen=True):
     """One question before something is kept, and the word that answers it."""
 
     key: str
@@ -17,8 +16,7 @@ class AskedFirst:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class OldValue:
+class OldValue(Struct, frozen=True):
     """What stood there once: readable, struck, with who wrote it and when."""
 
     text: str
@@ -28,8 +26,7 @@ class OldValue:
     """Why it had taken the place of one before; empty for what was charted first."""
 
 
-@dataclass(frozen=True, slots=True)
-class RowValue:
+class RowValue(Struct, frozen=True):
     """One value of the row, its history, and the form that corrects it."""
 
     code: str
@@ -55,16 +52,14 @@ class RowValue:
     """Whether the form stands open, because something on it is to be looked at."""
 
 
-@dataclass(frozen=True, slots=True)
-class RowGroup:
+class RowGroup(Struct, frozen=True):
     """Values that were read in one place at the bed."""
 
     heading: str
     values: tuple[RowValue, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StrikeForm:
+class StrikeForm(Struct, frozen=True):
     """How the whole row is struck, and how it gets onto the right patient's chart."""
 
     action: str
@@ -76,8 +71,7 @@ class StrikeForm:
     beds: tuple[Option, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RowPage:
+class RowPage(Struct, frozen=True):
     """One row of one patient's chart."""
 
     frame: Frame
@@ -96,16 +90,14 @@ class RowPage:
     back_href: str
 
 
-@dataclass(frozen=True, slots=True)
-class AgainValue:
+class AgainValue(Struct, frozen=True):
     """One value on its way to another chart, as it was typed."""
 
     label: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class AgainPage:
+class AgainPage(Struct, frozen=True):
     """A row that was written on the wrong chart, before it is charted on this one."""
 
     frame: Frame
@@ -120,8 +112,7 @@ class AgainPage:
     back_href: str
 
 
-@dataclass(frozen=True, slots=True)
-class HeightVersion:
+class HeightVersion(Struct, frozen=True):
     """A height as somebody wrote it down."""
 
     words: str
@@ -131,8 +122,7 @@ class HeightVersion:
     holds: bool
 
 
-@dataclass(frozen=True, slots=True)
-class HeightPage:
+class HeightPage(Struct, frozen=True):
     """The height with its history, what it moved, and the form that says it anew."""
 
     frame: Frame

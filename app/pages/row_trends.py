@@ -5,8 +5,9 @@ whoever does not see it.
 """
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import datetime
+
+from msgspec.structs import replace
 
 from app.pages.bed import DAY, Known
 from app.pages.small_trends import small_trend

@@ -2,8 +2,10 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.mode_families import family_of
 from app.pages.assigned_words import assigned_words, cover_words
@@ -49,8 +51,7 @@ CORRIDOR_WORDS = {
 """What a passer-by may read of a bed: its state, no value and no name."""
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """What the address asks for; anything it does not know is the first of its kind."""
 
     show: str = "all"

@@ -5,8 +5,9 @@ first. That an overdue check comes before a mild drift, and that safety is count
 lungs, is engineering judgement for the unit to ratify.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.pages.board import BoardBed
 from app.pages.shown import Tone, Worry
@@ -32,8 +33,7 @@ _BY_TONE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """A bed with the line that puts it where it is."""
 
     bed: BoardBed

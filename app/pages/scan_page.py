@@ -1,13 +1,12 @@
 """The lead's scan as its template reads it: what needs eyes first, one line for each bed."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame, NavLink
 from app.pages.shown import Count, Due, When, Worry
 
 
-@dataclass(frozen=True, slots=True)
-class ScanBed:
+class ScanBed(Struct, frozen=True):
     """One bed: its most pressing line, how many more there are, and who has it."""
 
     bed: str
@@ -24,8 +23,7 @@ class ScanBed:
     """When the value of the line was seen."""
 
 
-@dataclass(frozen=True, slots=True)
-class CalmBed:
+class CalmBed(Struct, frozen=True):
     """A bed of which there is nothing to tell, and who has it."""
 
     bed: str
@@ -34,16 +32,14 @@ class CalmBed:
     """Who has it; and who is to have it, where that is somebody else."""
 
 
-@dataclass(frozen=True, slots=True)
-class CalmBeds:
+class CalmBeds(Struct, frozen=True):
     """Beds of which the same little can be told: "No flag raised"."""
 
     words: str
     beds: tuple[CalmBed, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ScanLine:
+class ScanLine(Struct, frozen=True):
     """One thing to see to, with the bed where it is."""
 
     bed: str
@@ -52,8 +48,7 @@ class ScanLine:
     due: Due | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ScanList:
+class ScanList(Struct, frozen=True):
     """What is open of one kind; `none` is what stands where nothing is."""
 
     heading: str
@@ -61,8 +56,7 @@ class ScanList:
     none: str
 
 
-@dataclass(frozen=True, slots=True)
-class ScanPage:
+class ScanPage(Struct, frozen=True):
     """The unit in a minute. It is read at one moment and stays as read until somebody asks anew."""
 
     frame: Frame
@@ -88,8 +82,7 @@ class ScanPage:
     other_href: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ScanNews:
+class ScanNews(Struct, frozen=True):
     """The offer to read the scan anew, because the unit changed since."""
 
     here: str

@@ -1,8 +1,10 @@
 """The values of one key over a course, oldest first: every row that charted it, or answers it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.derive import GAS_INDICES, WorkedOut
 from app.charting.facts import Assessment, Kind, Reading
@@ -16,8 +18,7 @@ from app.physiology.catalogue import CATALOGUE
 from app.record.errors import NotFound
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(Struct, frozen=True):
     """One row with its reading of the key, or the key's answer in it; neither where it has none."""
 
     row: Assessment

@@ -1,8 +1,10 @@
 """Handoffs on paper: one sheet or more for each patient, each saying whose it is and how old."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.pages.assigned_words import cover_words
 from app.pages.bed import Known
@@ -23,8 +25,7 @@ ORDER = ("high", "raised", "", "low")
 """Beds in the order of concern; one that nobody stated comes before a low one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
+class Leaf(Struct, frozen=True):
     """One patient's handoff as it is printed."""
 
     page: HandoffPage
@@ -34,8 +35,7 @@ class Leaf:
     """To whom the bed is assigned in the shift that runs; empty where nobody plans here."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetsPage:
+class SheetsPage(Struct, frozen=True):
     """A set of sheets, made at one moment."""
 
     title: str
@@ -61,8 +61,7 @@ class SheetsPage:
     """Blank forms that lie beside a set without a server: address and label."""
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Struct, frozen=True):
     """When a set is made, for which unit, in whose name, and with which style sheets."""
 
     at: datetime

@@ -1,11 +1,11 @@
 """What every page is made of: a number with its state, a moment, a worry, a due time."""
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class When:
+
+class When(Struct, frozen=True):
     """A moment as a page writes it: for the machine in UTC, for the reader in the unit's zone."""
 
     iso: str
@@ -37,8 +37,7 @@ class Beyond(StrEnum):
     UNDER = "under"
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """One number, word or absence, ready to be written out."""
 
     label: str
@@ -108,8 +107,7 @@ class Tone(StrEnum):
     QUIET = "quiet"
 
 
-@dataclass(frozen=True, slots=True)
-class Worry:
+class Worry(Struct, frozen=True):
     """One line of why a bed needs eyes, in words, with what stands behind it."""
 
     tone: Tone
@@ -122,8 +120,7 @@ class Worry:
     """Where it is explained."""
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(Struct, frozen=True):
     """What is next for a bed and when; `state` is "due", "late", "overdue" or "paused"."""
 
     what: str
@@ -132,8 +129,7 @@ class Due:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(Struct, frozen=True):
     """A figure over a list: "3 cannot be judged"."""
 
     number: int

@@ -5,9 +5,11 @@ and the factor to it, so whatever writes a number through its field writes it th
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from decimal import Decimal, InvalidOperation
 from functools import cached_property
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from app.charting.field import Field
 from app.charting.fields import FIELDS
@@ -28,8 +30,7 @@ USUAL_WORDS: Mapping[str, str] = {
 }
 
 
-@dataclass(frozen=True)
-class SiteWords:
+class SiteWords(Struct, frozen=True, dict=True):
     """The site's own way to write what it has a choice of."""
 
     oxygen_as_fraction: bool = False

@@ -4,8 +4,9 @@ It stands beside a row of the grid, on paper, and where no script draws the larg
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from app.pages.bed import Known
 from app.pages.times import when_in
@@ -17,8 +18,7 @@ ROOM = 0.08
 """Share of the height kept free over the greatest and under the least."""
 
 
-@dataclass(frozen=True, slots=True)
-class ValueAxis:
+class ValueAxis(Struct, frozen=True):
     """Between which two figures the values lie."""
 
     low: float

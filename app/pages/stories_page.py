@@ -1,12 +1,11 @@
 """The demo's stories on one page: what is told of each bed, with the way to it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Frame
 
 
-@dataclass(frozen=True, slots=True)
-class DemoStory:
+class DemoStory(Struct, frozen=True):
     """What is told of one bed of the demo; `patient` is empty for an empty bed."""
 
     bed: str
@@ -15,16 +14,14 @@ class DemoStory:
     told: str
 
 
-@dataclass(frozen=True, slots=True)
-class StoryLine:
+class StoryLine(Struct, frozen=True):
     """A story with the way to its bed."""
 
     story: DemoStory
     href: str
 
 
-@dataclass(frozen=True, slots=True)
-class FirstStep:
+class FirstStep(Struct, frozen=True):
     """One thing to try in the demo: where, and what to do there."""
 
     name: str
@@ -47,8 +44,7 @@ FIRST_STEPS = (
 """Five lines for who has never seen the program; on a page of their own they cover nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class StoriesPage:
+class StoriesPage(Struct, frozen=True):
     """Every bed of the demo with its story, in the unit's order."""
 
     frame: Frame

@@ -1,9 +1,10 @@
 """Ask for which moment a course is to be read, as it was known then."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from urllib.parse import quote
+
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.times import full_time, input_time, iso
@@ -12,8 +13,7 @@ from app.rules.unit_clock import UnitClock
 TWICE = "The clock showed this time twice. Which was it?"
 
 
-@dataclass(frozen=True, slots=True)
-class ThenPage:
+class ThenPage(Struct, frozen=True):
     """A day and time to type, and, on a night with an hour that came twice, both to choose from."""
 
     frame: Frame

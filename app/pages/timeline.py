@@ -5,9 +5,11 @@ appears here by itself, with a lane of its own where it lasts.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import groupby, pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.course_ends import end_words
 from app.charting.episodes import IN_ITS_LINE, SCREEN
@@ -30,8 +32,7 @@ from app.pages.trend_axes import ticks, time_axis
 from app.rules.ventilator_day import counted, day_rule
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """One thing with its moment, before it is put under its day."""
 
     at: datetime

@@ -1,14 +1,13 @@
 """The timeline of a course as its template reads it: lanes over its whole length, and each day."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame
 from app.pages.shown import When
 from app.pages.trends_page import Tick
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """Something that lasted, in percent of the course's length."""
 
     x: str
@@ -17,8 +16,7 @@ class Span:
     goes_on: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Lane:
+class Lane(Struct, frozen=True):
     """One kind of thing over the course: what lasted, and the moments at which something was."""
 
     label: str
@@ -26,8 +24,7 @@ class Lane:
     moments: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class TimelineLine:
+class TimelineLine(Struct, frozen=True):
     """One thing in the words of the record; `what` is its kind: place, airway, mode ..."""
 
     when: When
@@ -39,8 +36,7 @@ class TimelineLine:
     """By whom it was struck or corrected, when and why; empty for what stands."""
 
 
-@dataclass(frozen=True, slots=True)
-class TimelineDay:
+class TimelineDay(Struct, frozen=True):
     """One calendar day of the unit with what happened on it, newest first."""
 
     heading: str
@@ -49,8 +45,7 @@ class TimelineDay:
     lines: tuple[TimelineLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TimelinePage:
+class TimelinePage(Struct, frozen=True):
     """A whole course: places, airway, modes, states, single events, handoffs and its end."""
 
     frame: Frame

@@ -4,8 +4,9 @@ Geometry only, so floats are enough; every number that a page writes out comes f
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
+
+from msgspec import Struct
 
 from app.pages.trends_page import Tick
 from app.rules.unit_clock import UnitClock
@@ -28,8 +29,7 @@ _STEPS = (2, 3, 6, 12, 24, 48, 96, 168, 336, 720)
 _MOST_TICKS = 5
 
 
-@dataclass(frozen=True, slots=True)
-class TimeAxis:
+class TimeAxis(Struct, frozen=True):
     """From when to when; both ends belong to it."""
 
     from_at: datetime

@@ -7,8 +7,10 @@ on across another tube, with which it begins anew.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.airways import NEW_TUBE
 from app.charting.field import Manner
@@ -25,8 +27,7 @@ from app.rules.policy import Limit
 from app.rules.watch.policies import Policies
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(Struct, frozen=True):
     """One point with its number and the limit that was in force at its moment (decision 13)."""
 
     point: Point
@@ -69,8 +70,7 @@ class Held:
         return float(number) if number is not None else None
 
 
-@dataclass(frozen=True, slots=True)
-class LimitFor:
+class LimitFor(Struct, frozen=True):
     """A limit and the part of the time shown for which it was in force."""
 
     limit: Limit
@@ -88,8 +88,7 @@ class LimitFor:
         return float(self.limit.under) if self.limit.under is not None else None
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(Struct, frozen=True):
     """What is known of one key over the time shown, for whoever draws it."""
 
     key: str

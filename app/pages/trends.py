@@ -1,8 +1,9 @@
 """Build the page of trends: a course over 6 hours up to its whole length, on one axis of time."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Airway
@@ -101,8 +102,7 @@ def _was_asked(key: str, course: Known, axis: TimeAxis) -> bool:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Happened:
+class Happened(Struct, frozen=True):
     """Something that the drawings are marked with; `until` where it lasted."""
 
     at: datetime

@@ -4,14 +4,13 @@ What the library draws is numbers and moments; it is handed over with the page a
 picture stands for it on paper and without scripts, and alone beside a row of the grid.
 """
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame, NavLink
 from app.pages.shown import Shown, When
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """A straight line of a small picture, in percent of its width and height."""
 
     x1: str
@@ -20,8 +19,7 @@ class Stroke:
     y2: str
 
 
-@dataclass(frozen=True, slots=True)
-class Patch:
+class Patch(Struct, frozen=True):
     """A filled part of a small picture: what lies beyond a limit."""
 
     x: str
@@ -30,8 +28,7 @@ class Patch:
     height: str
 
 
-@dataclass(frozen=True, slots=True)
-class TrendMark:
+class TrendMark(Struct, frozen=True):
     """One value of a small picture, or the place of one that is missing.
 
     `drawn` is "point", "over", "under", "struck" (does not count), "was" (before a correction) or
@@ -43,8 +40,7 @@ class TrendMark:
     drawn: str
 
 
-@dataclass(frozen=True, slots=True)
-class TrendValue:
+class TrendValue(Struct, frozen=True):
     """One line of the table of a series."""
 
     when: When
@@ -52,8 +48,7 @@ class TrendValue:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(Struct, frozen=True):
     """A time on the axis of a timeline."""
 
     x: str
@@ -61,8 +56,7 @@ class Tick:
     anchor: str = "middle"
 
 
-@dataclass(frozen=True, slots=True)
-class Trend:
+class Trend(Struct, frozen=True):
     """One series over the time shown, in small. `summary` says in a sentence what it shows."""
 
     key: str
@@ -81,8 +75,7 @@ class Trend:
     summary: str
 
 
-@dataclass(frozen=True, slots=True)
-class TrendEvent:
+class TrendEvent(Struct, frozen=True):
     """Something that happened, with the number under which the drawing marks it."""
 
     number: str
@@ -90,8 +83,7 @@ class TrendEvent:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnPoint:
+class DrawnPoint(Struct, frozen=True):
     """One value as the library draws it; `at` in seconds since 1970.
 
     `drawn` as in a small picture, or "held" for a setting from before the time shown. `said` is
@@ -105,8 +97,7 @@ class DrawnPoint:
     said: str
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnLimit:
+class DrawnLimit(Struct, frozen=True):
     """The limit in force from one moment to another; no end where that side has none."""
 
     from_at: float
@@ -115,8 +106,7 @@ class DrawnLimit:
     under: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnSeries:
+class DrawnSeries(Struct, frozen=True):
     """A series for the library: its line, with nothing where the line has a gap, and its points."""
 
     key: str
@@ -129,8 +119,7 @@ class DrawnSeries:
     limits: tuple[DrawnLimit, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnEvent:
+class DrawnEvent(Struct, frozen=True):
     """An event as a mark through every drawing; `until` where it lasted."""
 
     number: str
@@ -139,16 +128,14 @@ class DrawnEvent:
     said: str
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnTick:
+class DrawnTick(Struct, frozen=True):
     """A round moment of the unit's clock on the axis of time."""
 
     at: float
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """Everything that the library needs; the same values stand in the tables."""
 
     from_at: float
@@ -158,8 +145,7 @@ class Drawing:
     series: tuple[DrawnSeries, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TrendsPage:
+class TrendsPage(Struct, frozen=True):
     """A course over a span of time: series one under the other, on one axis of time."""
 
     frame: Frame

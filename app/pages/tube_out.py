@@ -1,6 +1,6 @@
 """Build the page that records in one press that a tube came out unplanned."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.charting.airways import has_tube
 from app.charting.facts import Airway

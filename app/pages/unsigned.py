@@ -1,8 +1,9 @@
 """Build the list of drafts that wait for a signature, oldest first."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.pages.frame import Frame
 from app.pages.times import when_in
@@ -20,8 +21,7 @@ CHARTING = (
 OWN = "What you charted is a draft: no fact, and in no handoff, until somebody has signed it."
 
 
-@dataclass(frozen=True, slots=True)
-class ListedDraft:
+class ListedDraft(Struct, frozen=True):
     """A draft with who and where: the bed is empty for a course in none."""
 
     draft: Unsigned

@@ -1,13 +1,12 @@
 """Drafts that nobody has signed, as templates read them: the list, and one draft before signing."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.pages.frame import Banner, Frame
 from app.pages.shown import Shown, When
 
 
-@dataclass(frozen=True, slots=True)
-class UnsignedLine:
+class UnsignedLine(Struct, frozen=True):
     """One draft in the list."""
 
     bed: str
@@ -20,16 +19,14 @@ class UnsignedLine:
     """What this viewer can do with it: "Look and sign", or "Look"."""
 
 
-@dataclass(frozen=True, slots=True)
-class UnsignedPart:
+class UnsignedPart(Struct, frozen=True):
     """Drafts of one shift; those of an earlier one come first."""
 
     heading: str
     lines: tuple[UnsignedLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class UnsignedPage:
+class UnsignedPage(Struct, frozen=True):
     """What waits for a signature."""
 
     frame: Frame
@@ -38,8 +35,7 @@ class UnsignedPage:
     empty_words: str
 
 
-@dataclass(frozen=True, slots=True)
-class DraftValue:
+class DraftValue(Struct, frozen=True):
     """One value of a draft with everything that a signer has to know of it."""
 
     label: str
@@ -50,16 +46,14 @@ class DraftValue:
     """What its author was asked beside it, and answered with yes."""
 
 
-@dataclass(frozen=True, slots=True)
-class DraftGroup:
+class DraftGroup(Struct, frozen=True):
     """Values that were read in one place at the bed."""
 
     heading: str
     values: tuple[DraftValue, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OpenQuestion:
+class OpenQuestion(Struct, frozen=True):
     """What has to be answered before the draft can be signed; without a key nobody can."""
 
     label: str
@@ -69,8 +63,7 @@ class OpenQuestion:
     answer: str = "Yes"
 
 
-@dataclass(frozen=True, slots=True)
-class DraftPage:
+class DraftPage(Struct, frozen=True):
     """One draft, every value in sight, and what the viewer may do with it."""
 
     frame: Frame

@@ -1,7 +1,8 @@
 """From a reading or an index answer to what a page draws: number, state, the word under it."""
 
-from dataclasses import replace
 from decimal import Decimal, InvalidOperation
+
+from msgspec.structs import replace
 
 from app.charting.derive import WorkedOut
 from app.charting.facts import Reading, State

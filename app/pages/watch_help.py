@@ -5,8 +5,9 @@ flag means in a patient (decision 35).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from app.pages.flag_words import GROUP_WORDS
 from app.pages.frame import Frame
@@ -24,8 +25,7 @@ WARD_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class RuleEntry:
+class RuleEntry(Struct, frozen=True):
     """One rule: its sentence, and what the policy in force makes of it."""
 
     key: str
@@ -38,8 +38,7 @@ class RuleEntry:
     """Whether this unit's numbers are not those that the figures were measured with."""
 
 
-@dataclass(frozen=True, slots=True)
-class RuleGroup:
+class RuleGroup(Struct, frozen=True):
     """The rules of one cause; their flags share a line."""
 
     heading: str
@@ -47,8 +46,7 @@ class RuleGroup:
     entries: tuple[RuleEntry, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FoundRow:
+class FoundRow(Struct, frozen=True):
     """What was simulated, and how much of it was found, after how long."""
 
     words: str
@@ -56,8 +54,7 @@ class FoundRow:
     hours: str
 
 
-@dataclass(frozen=True, slots=True)
-class MeasuredBlock:
+class MeasuredBlock(Struct, frozen=True):
     """One simulated ward at one charting noise."""
 
     heading: str
@@ -68,8 +65,7 @@ class MeasuredBlock:
     rows: tuple[FoundRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WatchHelp:
+class WatchHelp(Struct, frozen=True):
     """Every rule and every figure."""
 
     frame: Frame

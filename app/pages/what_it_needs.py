@@ -5,9 +5,10 @@ says what is missing first; with that added, what is missing next, until there i
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from app.charting.derive import NOT_READ
 from app.charting.facts import Reading
@@ -113,8 +114,7 @@ def missing_inputs(
     return tuple(dict.fromkeys(_Asking(there, of_a_gas).missing_for(index, answer.missing)))
 
 
-@dataclass(frozen=True, slots=True)
-class _Asking:
+class _Asking(Struct, frozen=True):
     """Asks an index for a number again and again; `there` grows by what was missing."""
 
     there: Given

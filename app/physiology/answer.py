@@ -4,8 +4,9 @@ Every answer carries the inputs that it used, so that a page can open any number
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 Given = Mapping[str, Decimal | str | bool | None]
 """Inputs of an index by their short names ("vt", "peep_set"), in canonical units.
@@ -16,8 +17,7 @@ on (`passive`, `sample`) None means "asked and not answered", absent "the caller
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(Struct, frozen=True):
     """A number that holds: unrounded, with the text that a page shows for it.
 
     `number` is in `unit`. `shown` is rounded half-up on decimals (a cylinder's minutes: down);
@@ -32,8 +32,7 @@ class Value:
     """What a reader must know beside the number: "from set PEEP", "on support 10"."""
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """A word instead of a number: the band a value falls into ("moderate", "on table")."""
 
     word: str
@@ -41,8 +40,7 @@ class Verdict:
     basis: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class NotAvailable:
+class NotAvailable(Struct, frozen=True):
     """A precondition fails: there is no number, and `reason` says why in a reader's words.
 
     `missing` names the inputs that would have to be there (short names); empty when the inputs are
@@ -55,8 +53,7 @@ class NotAvailable:
     """False when the index has no meaning here (family, route, age), so nobody can fill it in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Query:
+class Query(Struct, frozen=True):
     """The inputs contradict each other or look mistyped: at the bedside this would be asked."""
 
     reason: str

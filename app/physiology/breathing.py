@@ -8,17 +8,17 @@ is decision 5.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 from typing import Literal
+
+from msgspec import Struct
 
 Inflation = Literal["volume", "pressure", "none"]
 Sharing = Literal["mandatory", "mixed", "two_level", "spontaneous", "none"]
 
 
-@dataclass(frozen=True, slots=True)
-class Family:
+class Family(Struct, frozen=True):
     """One family of modes.
 
     `inflation` is what the machine-sized breath controls; `sharing` says which breaths there are:
@@ -122,8 +122,7 @@ _WORDS: Mapping[str, str] = MappingProxyType(
 _LEVEL = re.compile(r"(?P<word>.*?[a-z])\s*(?P<support>\d{1,2}(?:\.\d)?)(?:/\d{1,2}(?:\.\d)?)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Mode:
+class Mode(Struct, frozen=True):
     """What a word on a file or screen says about the mode: the family, and what it adds."""
 
     family: Family

@@ -6,15 +6,15 @@ the source), "from memory" (published, not seen by the maintainers), "decision" 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
+
+from msgspec import Struct
 
 Seen = Literal["read", "abstract", "copy", "from memory", "decision", "arithmetic"]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """One source: its short key, what a reader can look up, and how much of it was seen."""
 
     key: str

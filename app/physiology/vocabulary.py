@@ -6,16 +6,16 @@ unless a reason says more). Zero is let through where a zero is charted: it gets
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 from typing import Literal
 
+from msgspec import Struct
+
 Kind = Literal["number", "word", "yes_no"]
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """One input: its name, label, canonical unit and bounds, and what a number outside them is."""
 
     name: str

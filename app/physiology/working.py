@@ -5,9 +5,10 @@ ends the working with the right kind of answer, so a body never sees a number it
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import update_wrapper
+
+from msgspec import Struct
 
 from app.physiology.answer import Answer, Given, NotAvailable, Query, Value, Verdict
 from app.physiology.display import fixed
@@ -143,8 +144,7 @@ def _label(name: str) -> str:
     return TERMS[name].label
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """A result with more to say than its number: what it rests on, or how this one is shown."""
 
     number: Decimal

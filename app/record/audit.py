@@ -1,9 +1,9 @@
 """The chain of audit lines: who did what when, each line sealed by the hash of the one before."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlmodel import Session
 
@@ -20,8 +20,7 @@ AT_ONCE = 500
 LINES = table_of(AuditLineRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Tail:
+class Tail(Struct, frozen=True):
     """Where the chain ends: the last line's number, hash and moment."""
 
     seq: int = 0
@@ -29,8 +28,7 @@ class Tail:
     at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """What a write says of itself; the chain adds number, moment and seal."""
 
     act: str

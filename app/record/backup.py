@@ -5,12 +5,12 @@ belong together whatever is written meanwhile. The copy is made of rows and not 
 pages: it needs no tool of the engine, and a copy of one engine can be read in by the other.
 """
 
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from errno import EEXIST
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from msgspec import Struct
 from sqlmodel import Session
 
 from app.record.audit import tail
@@ -20,8 +20,7 @@ from app.record.database import Database
 from app.record.migrate import revision_in
 
 
-@dataclass(frozen=True, slots=True)
-class Backup:
+class Backup(Struct, frozen=True):
     """A backup that was made: the file, its hash, and what it holds."""
 
     path: Path

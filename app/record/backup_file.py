@@ -13,11 +13,12 @@ import tarfile
 import zlib
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
-from dataclasses import asdict, dataclass
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
 from typing import IO
+
+from msgspec import Struct, to_builtins
 
 from app.record.errors import NotRestored
 
@@ -29,16 +30,14 @@ BLOCK = 512
 CHUNK = 1 << 20
 
 
-@dataclass(frozen=True, slots=True)
-class TableCopy:
+class TableCopy(Struct, frozen=True):
     """How many rows a table had, and the hash of their text."""
 
     rows: int
     sha256: str
 
 
-@dataclass(frozen=True, slots=True)
-class Manifest:
+class Manifest(Struct, frozen=True):
     """What the record was when the backup was made."""
 
     made_at: str
@@ -80,7 +79,7 @@ def member_of(table: str) -> str:
 def pack(path: Path, manifest: Manifest, texts: Iterable[Path], made_at: datetime) -> None:
     """Put manifest and texts into one sealed file that only its owner can read."""
     path.touch(mode=0o600, exist_ok=False)
-    content = json.dumps({"format": FORMAT, **asdict(manifest)}, indent=1).encode()
+    content = json.dumps({"format": FORMAT, **to_builtins(manifest)}, indent=1).encode()
     with tarfile.open(path, "w", format=tarfile.USTAR_FORMAT) as tar:
         _put(tar, MANIFEST, BytesIO(content), len(content), made_at)
         for text in texts:

@@ -1,10 +1,10 @@
 """The beds of a unit, who is in which, and moves, which happen together or not at all."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Row, bindparam, delete, insert, select, update
 from sqlmodel import Session
 
@@ -27,8 +27,7 @@ OCCUPANCY = table_of(OccupancyRow)
 SUMMARY = table_of(BedSummaryRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Bed:
+class Bed(Struct, frozen=True):
     """A bed as it is described now; `version_id` is the row that the next change supersedes."""
 
     id: str
@@ -100,8 +99,7 @@ def move(
     settle(writing, beds)
 
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+class Stay(Struct, frozen=True):
     """One span in one place; `until` is None while it lasts."""
 
     course_id: str

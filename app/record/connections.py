@@ -4,10 +4,10 @@ Parameters of statements never show in an exception: they hold what people typed
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from sqlite3 import Connection as SqliteConnection
 
+from msgspec import Struct
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.pool import ConnectionPoolEntry
@@ -19,8 +19,7 @@ READERS_KEPT, READERS_MORE = 10, 40
 """Connections for readers: kept open, and opened on top when every thread reads at once."""
 
 
-@dataclass(frozen=True, slots=True)
-class Engines:
+class Engines(Struct, frozen=True):
     """Two ways into one database: one that cannot write, and one for writers."""
 
     readers: Engine

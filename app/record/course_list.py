@@ -1,8 +1,8 @@
 """Courses in no bed with how much was charted of each, in a few queries however many there are."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import func, select
 from sqlmodel import Session
 
@@ -12,8 +12,7 @@ from app.record.tables import AssessmentRow, BedStayRow, table_of
 ASSESSMENT, STAY = table_of(AssessmentRow), table_of(BedStayRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Charted:
+class Charted(Struct, frozen=True):
     """How many rows a course has, and when the newest was observed."""
 
     course: Course

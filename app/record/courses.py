@@ -1,10 +1,10 @@
 """Courses of support: which there are, and everything known of one of them as facts."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Protocol
 
+from msgspec import Struct
 from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
@@ -45,8 +45,7 @@ _DETAILS_UNTIL = _DETAILS.where(DETAILS.c.id <= bindparam("until"))
 _TAKEN = select(OCCUPANCY).where(OCCUPANCY.c.course_id.in_(bindparam("ids", expanding=True)))
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """One course without its chart; `version_id` is the row that a correction supersedes."""
 
     id: str

@@ -1,8 +1,8 @@
 """What somebody has typed and not saved: kept for that person and that course only."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, and_, delete, insert, select, update
 from sqlmodel import Session
 
@@ -11,8 +11,7 @@ from app.record.tables import DraftRow, table_of
 DRAFT = table_of(DraftRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(Struct, frozen=True):
     """Typed text of one form, as JSON text, and when it was kept."""
 
     course_id: str
@@ -31,7 +30,7 @@ def find_draft(session: Session, staff_id: str, course_id: str, kind: str) -> Dr
 
 def list_drafts(session: Session, staff_id: str) -> tuple[Draft, ...]:
     """Every draft of one person, newest first."""
-    columns = [DRAFT.c[name] for name in Draft.__dataclass_fields__]
+    columns = [DRAFT.c[name] for name in Draft.__struct_fields__]
     rows = session.execute(
         select(*columns).where(DRAFT.c.staff_id == staff_id).order_by(DRAFT.c.saved_at.desc())
     )

@@ -1,8 +1,8 @@
 """What a reader looks up: courses that ended lately, and the handoffs of a span of time."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlmodel import Session
 
@@ -15,8 +15,7 @@ MOVES = ("offered", "accepted", "taken", "returned", "withdrawn")
 """Steps that a list of a shift's handoffs tells."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShiftStep:
+class ShiftStep(Struct, frozen=True):
     """One step of a handoff, whose it was, and the version where one was offered."""
 
     course_id: str

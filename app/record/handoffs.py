@@ -1,9 +1,9 @@
 """What passes from one person to the next, as facts: steps, tasks, if-then lines, and snapshots."""
 
 import json
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Row, select
 from sqlmodel import Session
 
@@ -17,8 +17,7 @@ HANDOFF = table_of(HandoffRow)
 STAFF = table_of(StaffRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """The bytes that an offer froze. `whole` says whether they still have their hash."""
 
     version: int

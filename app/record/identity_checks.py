@@ -1,8 +1,8 @@
 """Whether somebody has said in this session whose chart it is, and how often it was another's."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, and_, delete, insert, select
 from sqlmodel import Session
 
@@ -12,8 +12,7 @@ from app.record.tables import IdentityCheckRow, table_of
 IDENTITY = table_of(IdentityCheckRow)
 
 
-@dataclass(frozen=True, slots=True)
-class IdentityCheck:
+class IdentityCheck(Struct, frozen=True):
     """What one session said of one course. Nothing yet, unless `confirmed_at` or `wrong` say so."""
 
     wrong: int = 0

@@ -5,12 +5,12 @@ any other way; what is saved is the work that is the same for every row.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC
 from functools import cache, lru_cache
 from operator import itemgetter
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Column, Connection, Dialect, Table, insert, make_url
 from sqlmodel.sql.sqltypes import UTCDateTime
 
@@ -21,8 +21,7 @@ DRIVERS = {"sqlite": "sqlite+pysqlite://", "postgresql": "postgresql+psycopg://"
 Bound = Callable[[Any], Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Prepared:
+class Prepared(Struct, frozen=True):
     """An INSERT of whole rows: its text, and how a row goes to the driver.
 
     `in_order` puts a row's columns in the order of the statement. `as_driver` holds only the

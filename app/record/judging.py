@@ -1,9 +1,10 @@
 """What a course is judged by: the clock of its unit and the policy in force at a moment."""
 
-from dataclasses import dataclass, replace
 from datetime import datetime, time
 from functools import lru_cache
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlmodel import Session
 
 from app.charting.facts import CourseFacts
@@ -20,8 +21,7 @@ KEPT_FOLDS = "kept folds"
 """Under which name a session holds the folds of courses; without any each is folded whole."""
 
 
-@dataclass(frozen=True, slots=True)
-class Judging:
+class Judging(Struct, frozen=True):
     """A unit with its clock and the policy in force."""
 
     unit: Unit

@@ -7,8 +7,9 @@ as on the first, and no fact is left out of it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlmodel import Session
 
 from app.charting.facts import Assessment, CourseFacts
@@ -26,8 +27,7 @@ MOST = 64
 OPEN = "courses in an open write"
 
 
-@dataclass(frozen=True, slots=True)
-class _Course:
+class _Course(Struct, frozen=True):
     """A course as it stood when the row with the key `known.until` was the last one written."""
 
     known: Known

@@ -5,12 +5,12 @@ concern follows from who wrote what they replaced.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import (
     BindParameter,
     Boolean,
@@ -59,8 +59,7 @@ class Done(StrEnum):
     EVENT_CORRECTED = "event_corrected"
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(Struct, frozen=True):
     """One thing that somebody else did, in facts. `bed` is where the patient is now, if anywhere.
 
     `row_id`, `field` and `observed_at` are of the row that was touched; the heights of a height.

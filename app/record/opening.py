@@ -1,9 +1,10 @@
 """How far the record had come when somebody opened a form, and what was known of a course then."""
 
 import re
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import select
 from sqlmodel import Session
 
@@ -27,8 +28,7 @@ _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _MILLISECOND = timedelta(milliseconds=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """A place in the chain: the last line that had been written, and when it was."""
 
     sequence: int

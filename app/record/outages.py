@@ -1,8 +1,8 @@
 """The times in which the unit worked on paper, as leads said them."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import bindparam
 from sqlmodel import Session
 
@@ -13,8 +13,7 @@ OUTAGE = table_of(OutageRow)
 _OF_UNIT = authored(OutageRow, OUTAGE.c.unit_id == bindparam("unit"))
 
 
-@dataclass(frozen=True, slots=True)
-class Outage:
+class Outage(Struct, frozen=True):
     """One span of hours on paper."""
 
     id: str

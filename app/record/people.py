@@ -1,9 +1,9 @@
 """The people who can sign in, and what each may do now."""
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Row, Select, bindparam, func, select
 from sqlmodel import Session
 
@@ -18,8 +18,7 @@ IMPORTER = "import"
 """Sign-in name of the person who stands for set-up and import. Nobody can sign in as it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Struct, frozen=True):
     """Somebody on the staff with their current standing; without one, role is empty."""
 
     id: str

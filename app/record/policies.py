@@ -1,9 +1,9 @@
 """The versions of a unit's policy, and which was in force when (decision 13)."""
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Row, bindparam, func, select
 from sqlmodel import Session
 
@@ -13,8 +13,7 @@ from app.record.versions import authored
 POLICY = table_of(PolicyRow)
 
 
-@dataclass(frozen=True, slots=True)
-class PolicyVersion:
+class PolicyVersion(Struct, frozen=True):
     """One version in its file form, with who wrote it and why."""
 
     unit_id: str

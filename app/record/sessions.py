@@ -1,9 +1,9 @@
 """Who is signed in where. The browser holds a token, the store only its hash."""
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, bindparam, delete, insert, select, update
 from sqlmodel import Session
 
@@ -14,8 +14,7 @@ SESSION = table_of(SessionRow)
 IDENTITY = table_of(IdentityCheckRow)
 
 
-@dataclass(frozen=True, slots=True)
-class SignedIn:
+class SignedIn(Struct, frozen=True):
     """One signed-in browser."""
 
     staff_id: str
@@ -26,14 +25,14 @@ class SignedIn:
     workstation: str
 
 
-_OF_TOKEN = select(*(SESSION.c[name] for name in SignedIn.__dataclass_fields__)).where(
+_OF_TOKEN = select(*(SESSION.c[name] for name in SignedIn.__struct_fields__)).where(
     SESSION.c.token_sha256 == bindparam("token"), SESSION.c.ends_at > bindparam("now")
 )
 
 
 def open_session(session: Session, token: str, signed_in: SignedIn) -> None:
     """Keep a new session under the hash of its token."""
-    columns = SignedIn.__dataclass_fields__
+    columns = SignedIn.__struct_fields__
     values = {name: getattr(signed_in, name) for name in columns}
     session.execute(insert(SESSION), {"token_sha256": sha256(token), **values})
 

@@ -1,7 +1,6 @@
 """What a site needs before anybody can work in it: a unit, and somebody who can sign in."""
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from sqlalchemy import select
 from sqlmodel import Session
 
@@ -11,8 +10,7 @@ from app.record.tables import UnitRow, table_of
 UNIT = table_of(UnitRow)
 
 
-@dataclass(frozen=True, slots=True)
-class SetUp:
+class SetUp(Struct, frozen=True):
     """What is there; a person counts who is not disabled and has a password."""
 
     has_unit: bool

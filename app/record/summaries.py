@@ -1,9 +1,9 @@
 """What the board reads: one lean line per bed in one query, and the cells of those that changed."""
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import bindparam, delete, insert, select, update
 from sqlmodel import Session
 
@@ -15,8 +15,7 @@ SUMMARY = table_of(BedSummaryRow)
 OCCUPANCY = table_of(OccupancyRow)
 
 
-@dataclass(frozen=True, slots=True)
-class BoardLine:
+class BoardLine(Struct, frozen=True):
     """A bed, who is in it, and which state of their summary; two equal lines show the same.
 
     An empty bed has no `course_id`, version 0 and was changed by no write. A summary that was

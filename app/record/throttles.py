@@ -1,8 +1,8 @@
 """Counted failures, and until when the next try waits."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import delete, insert, select, update
 from sqlmodel import Session
 
@@ -11,8 +11,7 @@ from app.record.tables import ThrottleRow, table_of
 THROTTLE = table_of(ThrottleRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Throttle:
+class Throttle(Struct, frozen=True):
     """Failures so far under one key; `until` is None while nothing has to wait."""
 
     failures: int = 0

@@ -1,8 +1,8 @@
 """What was written about a course behind a key: asked before what was read of it is used again."""
 
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Select, Table, bindparam, literal, null, select, union_all
 from sqlmodel import Session
 
@@ -31,8 +31,7 @@ BESIDE_THE_CHART = tuple(
 """Whatever else a row of the record says of a course, tables of later revisions included."""
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """How far a course is known: by the last key written, its patient and the course's version."""
 
     until: str
@@ -41,8 +40,7 @@ class Known:
     version_id: str
 
 
-@dataclass(frozen=True, slots=True)
-class Touch:
+class Touch(Struct, frozen=True):
     """A row that was written since. `assessment_id` is the row of the chart it is about, or empty.
 
     `is_new` for that row itself, `is_version` for one that takes its place; `says_more` for a

@@ -1,9 +1,9 @@
 """The units: their names, zones and clock times as they hold now."""
 
-from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import Row, bindparam, select
 from sqlmodel import Session
 
@@ -14,8 +14,7 @@ from app.record.versions import newest
 UNIT = table_of(UnitRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A unit as it is described now; `version_id` is the row that the next change supersedes."""
 
     id: str

@@ -1,8 +1,8 @@
 """The drafts of a unit that nobody has signed and nobody has struck, whoever's bed they are of."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, select
 from sqlmodel import Session
 
@@ -21,8 +21,7 @@ SIGNATURE = table_of(CoSignatureRow)
 COURSE = table_of(CourseRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Unsigned:
+class Unsigned(Struct, frozen=True):
     """One draft without its values: whose course, who wrote it, and when."""
 
     course_id: str

@@ -3,8 +3,8 @@
 import json
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
+from msgspec import Struct
 from sqlalchemy import func, select, text
 from sqlmodel import Session
 
@@ -35,8 +35,7 @@ AT_ONCE = 500
 RECORD = {table.name: table for table in map(table_of, RECORD_ROWS)}
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(Struct, frozen=True):
     """Something that is not as it was written or worked out: where, and what."""
 
     where: str

@@ -1,8 +1,9 @@
 """Whether a patient is away or the machine stands by: nothing falls due meanwhile (decision 31)."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.charting.event_facts import Event
 from app.charting.events import COMFORT
@@ -20,8 +21,7 @@ Pause = tuple[datetime, datetime | None]
 """From when on nothing falls due, and until when; None where it goes on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Away:
+class Away(Struct, frozen=True):
     """Since when somebody is away or the machine stands by."""
 
     kind: str

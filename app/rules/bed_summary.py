@@ -5,10 +5,9 @@ is read; `edges` are the moments at which a reader would see something else.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 
-from pydantic import TypeAdapter
+from msgspec import Struct, field, json
 
 from app.charting.airways import tubes_moved
 from app.charting.derive import work_out_course
@@ -33,8 +32,7 @@ from app.rules.watch.policies import Policies, in_time
 from app.rules.watched import Watching
 
 
-@dataclass(frozen=True, slots=True)
-class AirwayNow:
+class AirwayNow(Struct, frozen=True):
     """The airway in place, as the board names it."""
 
     category: str
@@ -44,8 +42,7 @@ class AirwayNow:
     difficult: str
 
 
-@dataclass(frozen=True, slots=True)
-class BedSummary:
+class BedSummary(Struct, frozen=True):
     """What the board needs of one course, and nothing else."""
 
     name: str
@@ -103,17 +100,17 @@ class BedSummary:
             yield self.handoff.lead_may_take_at
 
 
-_JSON = TypeAdapter(BedSummary)
+_TEXT = json.Decoder(BedSummary)
 
 
 def to_text(summary: BedSummary) -> str:
     """The summary as the text that is stored."""
-    return _JSON.dump_json(summary).decode()
+    return json.encode(summary).decode()
 
 
 def from_text(text: str) -> BedSummary:
     """The summary read back from its text."""
-    return _JSON.validate_json(text)
+    return _TEXT.decode(text)
 
 
 def work_out(facts: CourseFacts, policies: Policies | Policy) -> Worked:

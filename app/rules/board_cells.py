@@ -3,8 +3,9 @@
 A cell holds absolute moments only, as the summary does that it is part of.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut
@@ -47,8 +48,7 @@ INDICES_ON_THE_BOARD = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """One value of the board: its text or the reason why there is none, and when it goes stale."""
 
     text: str = ""

@@ -7,9 +7,11 @@ Each is compared with the value in force at that moment; one that had none is "f
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.airways import REMOVED
 from app.charting.episodes import outcome_words
@@ -34,8 +36,7 @@ WHY = "change_reason"
 Worth = Decimal | str
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One change of one thing; `before` is None where nothing was known at the moment compared."""
 
     key: str
@@ -51,8 +52,7 @@ class Step:
     corrected_at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Happened:
+class Happened(Struct, frozen=True):
     """An event, its begin or its end, in the words of the record; an end is by nobody's name."""
 
     words: str
@@ -60,8 +60,7 @@ class Happened:
     author: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
+class _Told(Struct, frozen=True):
     """One thing as it was said once: at which time it held, and when that was written."""
 
     value: Worth

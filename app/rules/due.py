@@ -1,7 +1,8 @@
 """When the next check is due: at the unit's round times, late and overdue after a grace."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.rules.policy import Rounds
 from app.rules.unit_clock import UnitClock
@@ -10,8 +11,7 @@ ROUND_CREDIT = timedelta(minutes=45)
 """A check this long before a round counts as that round's (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class CheckDue:
+class CheckDue(Struct, frozen=True):
     """One check and the moments at which it becomes late and overdue, all in UTC."""
 
     due_at: datetime

@@ -1,7 +1,8 @@
 """One thing that is due, in absolute moments."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.rules.away import Away
 
@@ -9,8 +10,7 @@ SOON = (timedelta(minutes=15), timedelta(minutes=30))
 """What is asked for within the hour is late and overdue sooner (engineering judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
-class DueItem:
+class DueItem(Struct, frozen=True):
     """One thing that is due. `kind` is a word of `due_items`, `owner` a role where one is named."""
 
     kind: str

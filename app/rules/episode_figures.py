@@ -2,10 +2,11 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any
+
+from msgspec import Struct
 
 from app.rules.figures import STARTING_POLICY_FILE
 from app.rules.policy_error import PolicyError
@@ -14,8 +15,7 @@ NUMBERS = ("prone_h", "screen_every_h", "screen_fio2", "screen_peep")
 LONGEST_H = 240
 
 
-@dataclass(frozen=True, slots=True)
-class EpisodeFigures:
+class EpisodeFigures(Struct, frozen=True):
     """How long a prone session is meant to last, how often somebody is screened, and up to where.
 
     Zero for `screen_every_h`: the unit makes no screen due.

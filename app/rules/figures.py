@@ -6,19 +6,19 @@ ships, so that an old version can still be read; a name that no rule has is refu
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from app.rules.policy_error import PolicyError
 
 STARTING_POLICY_FILE = Path(__file__).with_name("starting_policy.toml")
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """One rule's numbers by name, where they come from, and whether the unit uses the rule."""
 
     numbers: Mapping[str, float]

@@ -6,7 +6,9 @@ unit added, is confirmed by two values in a row.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.facts import CourseFacts
 from app.rules.flags_now import FlagNow, GroupNow, OnceNow, groups_now
@@ -56,8 +58,7 @@ READ_FROM: Mapping[str, tuple[str, ...]] = {
 """What a series is read from, where its name is not the field's own."""
 
 
-@dataclass(frozen=True, slots=True)
-class Flagged:
+class Flagged(Struct, frozen=True):
     """The limits' answers with the fold's word on each, and the flags by cause."""
 
     statements: tuple[Statement, ...]

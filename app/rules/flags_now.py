@@ -5,8 +5,10 @@ moments are absolute: what time alone raises, or ends of a mute, is judged when 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.answering import FlagAnswer, Said
 from app.rules.watch.flags import LEVEL_AFTER, Flag, Once, Value
@@ -15,8 +17,7 @@ SAFETY = "safety"
 """The group that is counted apart: what must not wait for a second value."""
 
 
-@dataclass(frozen=True, slots=True)
-class FlagNow:
+class FlagNow(Struct, frozen=True):
     """An open flag with the newest value of what it watches; None where it watches no value."""
 
     flag: Flag
@@ -30,16 +31,14 @@ class FlagNow:
         return max((self.flag.raised_at, *self.flag.reopened_at))
 
 
-@dataclass(frozen=True, slots=True)
-class OnceNow:
+class OnceNow(Struct, frozen=True):
     """A value that lies outside once, and whether it stands on a correction."""
 
     once: Once
     corrected: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class GroupNow:
+class GroupNow(Struct, frozen=True):
     """The open flags of one cause, oldest first, and what was said of them.
 
     `seen` is the newest acknowledgement since the oldest of them was raised, `mute` the newest mute

@@ -6,9 +6,11 @@ accepted, nobody has the bed, and pages say so.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.facts import CourseFacts
 from app.charting.handing_over import HandoffStep, StepKind
@@ -28,8 +30,7 @@ class Standing(StrEnum):
     """Somebody has the bed by acceptance, and nothing is on offer since."""
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Struct, frozen=True):
     """Somebody who acts: their id and name, and whether they lead."""
 
     id: str
@@ -40,8 +41,7 @@ class Person:
 NOBODY = Person("", "")
 
 
-@dataclass(frozen=True, slots=True)
-class Handoff:
+class Handoff(Struct, frozen=True):
     """A bed's handoff after its last step. `offer` is on the table; `taken` moved the bed last."""
 
     standing: Standing = Standing.DRAFT
@@ -190,8 +190,7 @@ _WHY_NOT = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class HandoffNow:
+class HandoffNow(Struct, frozen=True):
     """What the board and the round of handoffs need of one bed's handoff; absolute moments only."""
 
     standing: Standing = Standing.DRAFT

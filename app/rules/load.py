@@ -6,8 +6,9 @@ and pages say so.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from app.rules.bed_summary import BedSummary
 
@@ -19,8 +20,7 @@ WORTH_A_WORD = 6
 """How far two people's sums lie apart before the page remarks on it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(Struct, frozen=True):
     """What is at some beds: how many, what is due soon, how many are flagged, what happened."""
 
     beds: int = 0

@@ -6,16 +6,16 @@ numbers and what they raise on fixed simulated courses, and a test holds it to t
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from msgspec import Struct
+
 FIGURES_FILE = Path(__file__).with_name("watch_figures.json")
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(Struct, frozen=True):
     """A figure and the ends of its 95 % interval."""
 
     middle: float
@@ -23,8 +23,7 @@ class Interval:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """What was simulated, on how many courses, the share found, and hours until then."""
 
     words: str
@@ -33,8 +32,7 @@ class Found:
     hours: Interval | None
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """One simulated ward at one charting noise (SD of one pressure, cmH2O)."""
 
     ward: str
@@ -47,8 +45,7 @@ class Block:
     found: tuple[Found, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OnTables:
+class OnTables(Struct, frozen=True):
     """On open, de-identified charts: what was raised, and the share gone at the next value."""
 
     courses: int
@@ -57,8 +54,7 @@ class OnTables:
     gone_at_next: Interval
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """Everything the bench measured, when, on what, and for which rules."""
 
     measured_on: str

@@ -4,8 +4,9 @@ Nothing is deleted by it: limits, flags, due items and tasks are left out while 
 say so with since when and why. "No flag raised" is never said of such a course.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.course_ends import end_words
 from app.charting.event_facts import Event
@@ -16,8 +17,7 @@ from app.charting.in_force import going_on
 CLOSED = "closed"
 
 
-@dataclass(frozen=True, slots=True)
-class Muted:
+class Muted(Struct, frozen=True):
     """Since when, why and by whom nothing is judged or due."""
 
     kind: str

@@ -3,8 +3,9 @@
 The level of concern is a person's; the record only suggests one, with its reasons.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.facts import CourseFacts, HandoffNote
 from app.charting.handing_over import Level
@@ -17,8 +18,7 @@ HIGH_REASONS = 2
 apart and by itself suggests raised."""
 
 
-@dataclass(frozen=True, slots=True)
-class Suggested:
+class Suggested(Struct, frozen=True):
     """A level with the flags it rests on, by cause; a person chooses, with or against it."""
 
     level: Level

@@ -2,10 +2,11 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import time
 from decimal import Decimal, InvalidOperation
 from typing import Any
+
+from msgspec import Struct, field
 
 from app.rules.episode_figures import EpisodeFigures, read_episodes
 from app.rules.figures import STARTING_POLICY_FILE, Figures, read_rules
@@ -36,8 +37,7 @@ GROUPS = (
 """The causes that limits and rules are grouped by; one line per cause."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """The range this unit set for one field or index; an open end is None. Tested as displayed.
 
     `group` is the cause it belongs to; `essential` says that a bed without it counts as not
@@ -69,8 +69,7 @@ class Limit:
         return "under" if self.under is not None and displayed < self.under else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Rounds:
+class Rounds(Struct, frozen=True):
     """When this unit assesses, in its own clock time, and when a round is late (decision 30)."""
 
     times: tuple[time, ...]
@@ -78,8 +77,7 @@ class Rounds:
     overdue_after_min: int
 
 
-@dataclass(frozen=True, slots=True)
-class Cylinders:
+class Cylinders(Struct, frozen=True):
     """The unit's list of cylinder letters (decision 19): litres for each psi, what is kept back.
 
     Empty where a policy names none, since letters mean other contents in other countries.
@@ -90,8 +88,7 @@ class Cylinders:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Policy:
+class Policy(Struct, frozen=True):
     """One version of a unit's policy; version 0 is the starting policy, saved by nobody yet."""
 
     version: int

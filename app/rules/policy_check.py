@@ -5,10 +5,11 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import time
 from decimal import Decimal
 from typing import Any
+
+from msgspec import Struct
 
 from app.charting.fields import FIELDS
 from app.rules.policy import GROUPS, Policy, read_policy
@@ -39,8 +40,7 @@ PER_PATIENT = ("spo2",)
 """Limits that may be a band ordered for each patient."""
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """One entry that cannot stand, and why."""
 
     where: str

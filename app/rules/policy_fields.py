@@ -6,9 +6,10 @@ engineering judgement.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
+
+from msgspec import Struct
 
 from app.charting.derive import CHARTED
 from app.charting.fields import FIELDS
@@ -27,8 +28,7 @@ class Shape(StrEnum):
     """One of the groups in which flags are told."""
 
 
-@dataclass(frozen=True, slots=True)
-class EntryRule:
+class EntryRule(Struct, frozen=True):
     """How an entry is read. `may_go` says that it may be left out."""
 
     shape: Shape

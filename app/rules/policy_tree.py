@@ -8,10 +8,11 @@ import json
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any
+
+from msgspec import Struct
 
 from app.rules.figures import STARTING_POLICY_FILE
 from app.rules.policy_error import PolicyError
@@ -22,8 +23,7 @@ Entry = str | bool | int | Decimal | list[str]
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """One entry that differs: its place, what stood there and what does now; None for nothing."""
 
     where: str

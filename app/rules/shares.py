@@ -5,8 +5,9 @@ thinks in them. The file keeps its numbers; this is the one place where they bec
 percent become them.
 """
 
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+
+from msgspec import Struct
 
 from app.rules.policy_tree import Entry
 from app.rules.watch.rules import RULES
@@ -21,8 +22,7 @@ _ONE_PLACE, _FOUR_PLACES = Decimal("0.1"), Decimal("0.0001")
 _RULES = {rule.key: rule for rule in RULES}
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """How far below, or above, the level before: in percent of that level."""
 
     rising: bool = False

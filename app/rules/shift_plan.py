@@ -1,15 +1,15 @@
 """The plan of one shift: who is to have which bed. It moves nothing (decision 10)."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
+
+from msgspec import Struct, field
 
 from app.charting.assigning import Assigned, Cover
 from app.rules.handoff_state import HandoffNow
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """What was planned for the shift between two moments."""
 
     starts_at: datetime

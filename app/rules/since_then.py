@@ -7,9 +7,10 @@ an entry written within the same second is never lost.
 
 import hashlib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+
+from msgspec import Struct
 
 from app.charting.facts import Assessment, CourseFacts, Reading
 from app.charting.handing_over import StepKind
@@ -52,8 +53,7 @@ REACHES_BACK = frozenset(
 """What changes the meaning of something that somebody had accepted already."""
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(Struct, frozen=True):
     """One thing that is different. `key` is the same whenever the two courses are compared.
 
     `before` and `after` are the facts themselves, None where there is none; `row` is the row of the

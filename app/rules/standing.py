@@ -10,10 +10,12 @@ said (decision 28).
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut
@@ -52,8 +54,7 @@ NOT_EVALUABLE = (Verdict.NOT_DONE, Verdict.TOO_OLD)
 """What the board counts as not evaluable; "not applicable in this mode" is not counted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(Struct, frozen=True):
     """One limit's answer with what it stands on.
 
     `times` are those of the values outside in a row, newest first. `holds_until` is the moment from
@@ -94,8 +95,7 @@ class Statement:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class _Attempt:
+class _Attempt(Struct, frozen=True):
     """One row's word on one limit: a displayed number, or why there is none."""
 
     at: datetime
@@ -109,8 +109,7 @@ class _Attempt:
     corrected: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Limits:
+class _Limits(Struct, frozen=True):
     """One limit of the policy in force, as it was at each value's own moment."""
 
     now: Limit

@@ -1,8 +1,10 @@
 """A course as it would stand had nothing been put right: to say which flags a correction made."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment, CourseFacts, Reading
@@ -11,8 +13,7 @@ from app.rules.watch.fold import flags_of
 from app.rules.watch.policies import Policies
 
 
-@dataclass(frozen=True, slots=True)
-class ByCorrection:
+class ByCorrection(Struct, frozen=True):
     """What corrections did to the flags of a course: raised by them, or taken away by them.
 
     `at` is when the newest of them was written; None where nothing was put right.

@@ -1,13 +1,13 @@
 """The unit's own clock: its zone, its shifts, and the nights on which the clock changes."""
 
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class UnitClock:
+
+class UnitClock(Struct, frozen=True):
     """A zone and the clock times at which shifts begin ("07:00", "19:00")."""
 
     zone: str

@@ -1,15 +1,15 @@
 """The ventilator day: calendar days in the unit's zone, counted from one (decision 6)."""
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.charting.facts import CourseFacts
 from app.charting.off_ventilator import invasive_since, off_invasive
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(Struct, frozen=True):
     """From when the days are counted, and since when the patient is off invasive support."""
 
     from_at: datetime

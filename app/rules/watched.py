@@ -6,7 +6,9 @@ or policy) folds the whole course anew; whatever is kept, the answer is the same
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.answering import Said
 from app.charting.facts import Assessment, CourseFacts
@@ -23,8 +25,7 @@ MOST = 64
 """How many courses are kept; a fold holds some hundred numbers."""
 
 
-@dataclass(slots=True)
-class _Walk:
+class _Walk(Struct):
     """A fold with the rows that it has seen and what it walked beside."""
 
     facts: CourseFacts
@@ -77,16 +78,14 @@ class KeptFolds(Kept[_Walk]):
         super().__init__(MOST)
 
 
-@dataclass(frozen=True, slots=True)
-class Looked:
+class Looked(Struct, frozen=True):
     """What the rules say of a course from its newest row on, and the newest value by rule."""
 
     watched: Watched
     newest: Mapping[str, Value]
 
 
-@dataclass(frozen=True)
-class Watching:
+class Watching(Struct, frozen=True):
     """What a course is watched by: the unit's policies in time, and the folds kept of courses."""
 
     policies: Policies

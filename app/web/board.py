@@ -2,8 +2,9 @@
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from app.pages.board import board_of_rows
 from app.pages.board_page import BoardPage
@@ -17,8 +18,7 @@ from app.web.visit import Visit
 _BOARD = "board"
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Struct, frozen=True):
     """The board of one state of the record, for any viewer at any moment."""
 
     beds: Sequence[KeptBed]

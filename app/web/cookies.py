@@ -1,7 +1,6 @@
 """The cookies of this site: how they are named, flagged, set and taken back."""
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -9,8 +8,7 @@ THEMES = ("day", "night", "auto")
 ONE_YEAR_S = 365 * 24 * 3600
 
 
-@dataclass(frozen=True, slots=True)
-class Cookies:
+class Cookies(Struct, frozen=True):
     """Names and flags. `secure` is False only for the demo on the loopback, which has no HTTPS.
 
     With `secure` the names carry the `__Host-` prefix: then no other host of the same domain can

@@ -1,9 +1,10 @@
 """Open a patient's course for a route: find it, check that it is this unit's, note who looks."""
 
-from dataclasses import dataclass, replace
 from datetime import datetime
 
 import structlog
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.actions.record_view import record_view
 from app.charting.facts import CourseFacts
@@ -22,8 +23,7 @@ from app.web.visit import Visit
 log = structlog.get_logger("leeboard.views")
 
 
-@dataclass(frozen=True, slots=True)
-class OpenCourse:
+class OpenCourse(Struct, frozen=True):
     """A course with what judges it at this visit's moment."""
 
     facts: CourseFacts

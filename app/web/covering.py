@@ -4,10 +4,10 @@ Not asked: of leads, of drafts, in a bed that nobody was assigned to, that this 
 have, or whose colleague they cover for. `require_identity` asks it together with its own question.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import structlog
+from msgspec import Struct
 
 from app.actions.cover_bed import BedCover, cover_bed, refused
 from app.actions.permissions import Act, may
@@ -27,8 +27,7 @@ WORDS = "cover_words"
 log = structlog.get_logger("leeboard.covering")
 
 
-@dataclass(frozen=True, slots=True)
-class OthersBed:
+class OthersBed(Struct, frozen=True):
     """The bed, to whom it is assigned, and when that shift ends."""
 
     code: str

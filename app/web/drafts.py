@@ -1,7 +1,8 @@
 """A half-typed check as text and back, for the person who typed it and nobody else."""
 
 import json
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from app.actions.keep_draft import KEPT_FOR
 from app.charting.facts import CourseFacts, Kind

@@ -17,8 +17,9 @@ opened for somebody else.
 """
 
 from collections.abc import Collection, Mapping
-from dataclasses import replace
 from datetime import datetime
+
+from msgspec.structs import replace
 
 from app.actions.chart_assessment import HeldUp
 from app.actions.refused import ActRefused

@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from email.message import MIMEPart
 from email.parser import BytesParser
 from email.policy import HTTP
 from itertools import islice
 from urllib.parse import parse_qsl
 
+from msgspec import Struct, field
 from starlette.datastructures import Headers
 from starlette.requests import Request
 
@@ -34,8 +34,7 @@ NOT_SHOWN_BACK = frozenset(
 nothing to a reader."""
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
+class Form(Struct, frozen=True):
     """The names and texts of one form, in the order in which they were sent."""
 
     values: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

@@ -1,8 +1,9 @@
 """Read a handoff for a route: what stands, what came since, and the snapshot of an offer."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
 
+from msgspec import Struct, to_builtins
+from msgspec.structs import replace
 from sqlmodel import Session
 
 from app.actions.offer_handoff import Draw, Offered
@@ -36,8 +37,7 @@ STYLES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class OpenHandoff:
+class OpenHandoff(Struct, frozen=True):
     """A course with its handoff, as one view of the record gives them."""
 
     facts: CourseFacts
@@ -144,7 +144,7 @@ def drawing(pages: Pages, words: SiteWords) -> Draw:
             {
                 "version": offered.version,
                 "style": style_version(),
-                "content": asdict(page),
+                "content": to_builtins(page),
                 "fragment": fragment,
             }
         )

@@ -7,9 +7,9 @@ next to nothing, and a changed one costs its changed beds.
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 
+from msgspec import Struct
 from sqlmodel import Session
 
 from app.pages.board import BoardBed, board_row
@@ -20,8 +20,7 @@ from app.rules.bed_summary import from_text
 from app.rules.unit_clock import UnitClock
 
 
-@dataclass(frozen=True, slots=True)
-class AtTime:
+class AtTime(Struct, frozen=True):
     """What of the moment shows: the day, the clock, and how many edges have passed."""
 
     day: date

@@ -4,9 +4,10 @@ import os
 import re
 import shutil
 import tempfile
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+
+from msgspec import Struct
 
 from app.pages.blank_sheet import blank_page
 from app.pages.outage import outage_index
@@ -27,8 +28,7 @@ INDEX = "index.html"
 _LINK = re.compile(r'<a\b[^>]*\shref="/[^"]*"[^>]*>(.*?)</a>', re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """The set that was written."""
 
     path: Path

@@ -1,7 +1,8 @@
 """Times on paper as pages tell them."""
 
-from dataclasses import replace
 from datetime import datetime, timedelta
+
+from msgspec.structs import replace
 
 from app.pages.frame import Frame
 from app.pages.outage import outage_words

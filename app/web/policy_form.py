@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
+
+from msgspec import Struct
 
 from app.charting.digits import plain
 from app.pages.policy_change import NEW_KEY, NEW_NUMBER
@@ -20,8 +21,7 @@ LONGEST_TOML = 20_000
 _NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,9})?", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
-class TypedTable:
+class TypedTable(Struct, frozen=True):
     """A table as it was typed: the tree with it, and what is wrong, by the entry's place."""
 
     table: str

@@ -1,9 +1,9 @@
 """Read what a set of sheets shows: the patients of a unit, in one view of the record."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlmodel import Session
 
 from app.pages.bed import Known, known
@@ -28,8 +28,7 @@ STYLES = (
 """The style sheets of a set in order."""
 
 
-@dataclass(frozen=True, slots=True)
-class InBeds:
+class InBeds(Struct, frozen=True):
     """Everybody in a bed of the unit, by the order of the beds, and the beds with nobody."""
 
     courses: tuple[Known, ...]

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import anyio
 from fastapi import Depends
+from msgspec import Struct
 from starlette.requests import HTTPConnection
 
 from app.actions.passwords import Passwords
@@ -41,8 +42,7 @@ def words_of(settings: Settings) -> SiteWords:
     )
 
 
-@dataclass(slots=True)
-class RecordHealth:
+class RecordHealth(Struct):
     """Whether the last write was refused, for the line that then stands over every page."""
 
     trouble: str = NO_TROUBLE
@@ -56,8 +56,7 @@ class RecordHealth:
         self.trouble = NO_TROUBLE
 
 
-@dataclass(slots=True)
-class FirstRun:
+class FirstRun(Struct):
     """Whether a unit and a person were found, so that nobody has to ask again."""
 
     over: bool = False

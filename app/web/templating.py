@@ -1,11 +1,11 @@
 """Templates: strict, escaped, and given one variable, the page."""
 
-from dataclasses import asdict
 from functools import cache
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from jinja2.utils import htmlsafe_json_dumps
 from markupsafe import Markup
+from msgspec import to_builtins
 from starlette.responses import HTMLResponse
 
 from app.pages.trends_page import Drawing
@@ -30,7 +30,7 @@ def template_environment() -> Environment:
 
 def as_data(drawing: Drawing) -> Markup:
     """What a script draws, as JSON that no text in it can end early."""
-    return htmlsafe_json_dumps(asdict(drawing))
+    return htmlsafe_json_dumps(to_builtins(drawing))
 
 
 @cache

@@ -1,6 +1,6 @@
 """What a visitor is told over their own pages: what others did to rows that they wrote."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.actions.permissions import Role
 from app.pages.frame import Frame

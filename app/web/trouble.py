@@ -2,11 +2,11 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote, urlsplit
 
 import structlog
+from msgspec import Struct
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
@@ -28,8 +28,7 @@ from app.web.typed_labels import label_of, text_of
 log = structlog.get_logger("leeboard.faults")
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
+class Trouble(Struct, frozen=True):
     """What one kind of error means to the person in front of it."""
 
     status: int

@@ -1,8 +1,10 @@
 """What one process of several does to one bed: open, contradict, decide, save; again and again."""
 
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from random import Random
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.actions.chart_assessment import Charted, HeldUp, NothingCharted, chart_assessment
 from app.actions.meet_the_chart import ChartMovedOn, Opened
@@ -26,8 +28,7 @@ VALUES = {
 }
 
 
-@dataclass(frozen=True)
-class Accepted:
+class Accepted(Struct, frozen=True):
     """One save that was answered with its row: what must stand in the record, once."""
 
     assessment_id: str

@@ -1,7 +1,9 @@
 """The ward, and how its people chart, correct and look, without any page between."""
 
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.actions.chart_assessment import chart_assessment
 from app.charting.check import TypedCheck
@@ -19,8 +21,7 @@ from tests.ward import Ward
 TYPED = {code: text for code, text in PLAIN.items() if code != "mode_family"}
 
 
-@dataclass
-class Shift:
+class Shift(Struct):
     """A ward with its record and its clock."""
 
     database: Database

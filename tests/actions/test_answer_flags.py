@@ -1,9 +1,9 @@
 """What is said of flags: it answers those that were seen, clears none, and ends by itself."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from app.actions.answer_flags import Answer, answer_flags
 from app.actions.handoff_step import StepRefused

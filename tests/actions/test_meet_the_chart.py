@@ -1,9 +1,9 @@
 """Saving on a chart that moved on, in the record: decided, audited, and never twice."""
 
-from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
+from msgspec.structs import replace
 
 from app.actions.chart_assessment import HeldUp, chart_assessment
 from app.actions.meet_the_chart import ChartMovedOn, Opened

@@ -1,12 +1,12 @@
 """One measured thing beside its floor, and the table of them all."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from statistics import median
 
+from msgspec import Struct
 
-@dataclass(frozen=True)
-class Figure:
+
+class Figure(Struct, frozen=True):
     """Two medians and the ratio that is wanted between them.
 
     `at_most` bounds measured / floor; `at_least` bounds floor / measured, which for two times is

@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
 from app.actions.chart_assessment import chart_assessment
@@ -51,8 +53,7 @@ TYPED = {
 """One full check on volume control, as many fields as a therapist fills in."""
 
 
-@dataclass(frozen=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """What was written, and the clock that stands at its last moment."""
 
     database: Database

@@ -1,8 +1,9 @@
 """The rules on the open CLIF demo tables: raises per bed-day, and how many are gone at once."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime, time
+
+from msgspec import Struct
 
 from app.charting.facts import CourseFacts
 from app.exchange.clif_people import Heights
@@ -25,8 +26,7 @@ CLOCK = UnitClock("UTC", (time(7), time(19)))
 BY_KEY = {rule.key: rule for rule in RULES}
 
 
-@dataclass(slots=True)
-class Counted:
+class Counted(Struct):
     """Raises of one rule set over all bed-days, and how many had a next value that was back."""
 
     raises: int = 0
@@ -35,8 +35,7 @@ class Counted:
     gone: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class OnTables:
+class OnTables(Struct, frozen=True):
     """Bed-days of invasive support and what each rule set raised on them; safety apart."""
 
     courses: int

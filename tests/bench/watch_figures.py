@@ -2,17 +2,17 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from statistics import NormalDist, mean, stdev
+
+from msgspec import Struct
 
 Span = tuple[datetime, datetime | None]
 Z95 = NormalDist().inv_cdf(0.975)
 SHIFT_H = 12
 
 
-@dataclass(frozen=True, slots=True)
-class Raise:
+class Raise(Struct, frozen=True):
     """One flag as a bench sees it, whichever rule set raised it."""
 
     group: str

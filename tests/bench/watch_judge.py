@@ -2,9 +2,10 @@
 
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import timedelta
 from multiprocessing import Pool
+
+from msgspec import Struct
 
 from app.charting.facts import CourseFacts
 from app.exchange.replay_rows import Columns, facts_of
@@ -32,8 +33,7 @@ WITHIN_H = 48.0
 """Hours from the onset within which a flag counts as finding it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """One course to simulate and judge; `event` is its place in EVENTS, -1 for quiet."""
 
     seed: int
@@ -43,8 +43,7 @@ class Job:
     ward: str = STEADY.name
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """Per rule set: merged flags, lines open at each handoff, hours to the first find or None."""
 
     job: Job

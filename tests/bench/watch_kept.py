@@ -3,7 +3,9 @@
 import hashlib
 import json
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from app.rules.measured import FIGURES_FILE
 from app.rules.policy import starting_policy
@@ -37,7 +39,7 @@ def _declared() -> Iterator[str]:
         figures, limit = policy.rules[rule.key], policy.limits.get(rule.limit)
         ends = (limit.under, limit.over) if limit is not None else ()
         said = {field.name: getattr(rule, field.name) for field in fields(rule)} | {
-            "test": repr(rule.test) if is_dataclass(rule.test) else type(rule.test).__name__
+            "test": repr(rule.test) if isinstance(rule.test, Struct) else type(rule.test).__name__
         }
         yield f"{said} {sorted(figures.numbers.items())} {figures.on} {ends}"
 

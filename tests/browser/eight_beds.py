@@ -1,7 +1,8 @@
 """Eight charted beds that Ash has, and what happens to four of them while they are handed over."""
 
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
 from app.actions.chart_assessment import chart_assessment
@@ -25,8 +26,7 @@ BEDS = tuple(f"L{number}" for number in range(1, 10))
 TAKEN = BEDS[:8]
 
 
-@dataclass
-class EightBeds:
+class EightBeds(Struct):
     """The unit and what can happen in it, past the pages, as if at another screen."""
 
     database: Database

@@ -3,15 +3,15 @@
 import functools
 import http.server
 import threading
-from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
+
+from msgspec import Struct, field
 
 from app.web.middleware.security_headers import CONTENT_SECURITY_POLICY
 
 
-@dataclass(slots=True)
-class Gallery:
+class Gallery(Struct):
     """Where the gallery is served, what a test wants answered, and what the pages sent."""
 
     origin: str = ""

@@ -1,16 +1,15 @@
 """What a screen reader is given of a page: Chromium's own accessibility tree, read in order."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from playwright.sync_api import Page
 
 ENTRIES = frozenset({"textbox", "combobox", "checkbox", "radio", "spinbutton", "button"})
 
 
-@dataclass(frozen=True)
-class Node:
+class Node(Struct, frozen=True):
     """One stop: what it is, what it is called, what is said of it, and within which groups."""
 
     role: str

@@ -4,11 +4,11 @@ import threading
 import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import timedelta
 from types import MappingProxyType
 
 import uvicorn
+from msgspec import Struct
 from playwright.sync_api import Page
 
 from app.actions.chart_assessment import chart_assessment
@@ -48,8 +48,7 @@ LAST = {
 """Six settings and three marks, and nine measured values: the last round's check."""
 
 
-@dataclass(frozen=True)
-class LiveWard:
+class LiveWard(Struct, frozen=True):
     """Where it is served, and what is known of it."""
 
     origin: str

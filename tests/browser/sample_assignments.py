@@ -1,6 +1,6 @@
 """The plan of a shift: for a lead with a refused save, for a reader, and of a unit without beds."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.assigned_words import MOVES_NOTHING, WEIGHTS
 from app.pages.assignments_page import (

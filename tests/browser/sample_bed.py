@@ -1,6 +1,6 @@
 """L5 in the sample night: one flag, one value that cannot be judged, eight checks."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.bed_acts import Acts
 from app.pages.bed_page import (

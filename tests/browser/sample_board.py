@@ -1,6 +1,6 @@
 """Unit Larch at 02:05: twelve beds, each with its reason to be there."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.board_page import BoardPage, BoardRow
 from app.pages.shown import Beyond, Count, Due, Shown, Tone, Worry

@@ -1,6 +1,6 @@
 """The handoff of L5: a full draft, an empty one, and one with as much as a sheet must hold."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.bed_page import NowGroup
 from app.pages.changed_part import Change

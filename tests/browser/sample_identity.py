@@ -1,7 +1,8 @@
 """The question whose chart this is: put for the first time, and after three wrong answers."""
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+
+from msgspec.structs import replace
 
 from app.pages.cover_question import cover_question
 from app.pages.identity import IdentityPage, IdentityQuestion, mistaken_words

@@ -1,6 +1,6 @@
 """The intake of an empty bed: half typed with its weight, and refused because the bed is taken."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.fill_page import Blank, FillForm, FillSection, WeightCard
 from app.pages.frame import NavLink

@@ -4,9 +4,10 @@ They are built by the page's own builder from two invented checks, so that what 
 is what the site writes.
 """
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from app.charting.facts import (
     Assessment,

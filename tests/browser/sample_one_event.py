@@ -1,6 +1,6 @@
 """An event with a corrected begin and a struck end, one held up, and one that is struck."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.assess_page import ObservedInput, Option
 from app.pages.one_event_page import EventPart, OneEventPage, PutRightForm, SaidLine

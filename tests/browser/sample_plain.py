@@ -1,6 +1,6 @@
 """Sign-in, courses and trouble, each with and without something in it."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.first_run import NO_PERSON_YET, NO_UNIT_YET
 from app.pages.frame import NavLink

@@ -1,8 +1,9 @@
 """The unit's policy: three versions, a table to change, a preview, a pasted one refused."""
 
 from collections import Counter
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+
+from msgspec.structs import replace
 
 from app.pages.policy import History, history_of, policy_page
 from app.pages.policy_change import (

@@ -1,6 +1,6 @@
 """The scan of the sample night for a lead and for a passer-by, and of a unit without beds."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.frame import NavLink
 from app.pages.scan_page import CalmBed, CalmBeds, ScanBed, ScanLine, ScanList, ScanPage

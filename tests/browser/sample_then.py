@@ -1,6 +1,6 @@
 """The form that asks for an earlier moment, and an hour that came twice."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.pages.frame import NavLink
 from app.pages.then_page import ThenPage

@@ -1,7 +1,8 @@
 """A course of four days with moves, a second tube, prone and an end; and one that just began."""
 
-from dataclasses import replace
 from datetime import timedelta
+
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import BedStay, CourseEnd, CourseFacts

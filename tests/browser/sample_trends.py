@@ -1,6 +1,6 @@
 """Trends of a stiff lung in the sample night, built by the page's own code; and of nothing yet."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment

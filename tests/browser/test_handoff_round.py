@@ -1,9 +1,9 @@
 """Two people at two screens hand over eight beds; nothing is lost and every difference is seen."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from playwright.sync_api import Browser, Page, expect
 
 from app.charting.handing_over import StepKind

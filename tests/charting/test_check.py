@@ -1,12 +1,12 @@
 """A whole form: fields by themselves, against each other, against before; nothing is ever lost."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.charting.check import TypedCheck, read_check
 from app.charting.facts import Kind, Mark, State

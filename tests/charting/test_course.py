@@ -1,11 +1,11 @@
 """A course walked on from where it was says what one walked from its beginning says."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.charting.course import moments
 from app.charting.event_facts import Event

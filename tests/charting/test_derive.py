@@ -1,9 +1,9 @@
 """From rows to answers: the scenarios, what rules an index out, and where its inputs came from."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.derive import CHARTED, ON_THE_BOARD, work_out_course
 from app.charting.facts import BodySize, Kind

@@ -1,9 +1,9 @@
 """What a blood gas row answers: which oxygen, which specimen, what is near in time."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.derive import work_out_course
 from app.charting.event_facts import Event

@@ -1,7 +1,8 @@
 """A draft read again for whoever signs: what stays answered, what is open, what was seen."""
 
-from dataclasses import replace
 from datetime import timedelta
+
+from msgspec.structs import replace
 
 from app.charting.drafted import drafts_of, fingerprint, read_draft
 from app.charting.facts import Assessment

@@ -1,9 +1,9 @@
 """What holds at a moment, and what ends it: eight hours, another mode, standby."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.airways import tubes_moved
 from app.charting.event_facts import Event

@@ -1,9 +1,9 @@
 """What a removal refuses and says in one line, and the time between one tube and the next."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.after_tube import AFTER_TUBE
 from app.charting.airways import REMOVED

@@ -1,12 +1,12 @@
 """Two people, one bed: what stands side by side, what is asked, and that nothing is lost."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.charting.check import TypedCheck, read_check
 from app.charting.derive import work_out_course

@@ -1,10 +1,10 @@
 """When an inhaled treatment is due, and what cannot be ordered, given or stopped."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.treatments import (
     Given,

@@ -7,10 +7,10 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
 import httpx
+from msgspec import Struct
 
 from tests.client import filled_in
 from tests.processes import ROOT, leeboard
@@ -20,8 +20,7 @@ from tests.site import SECRET
 PATIENCE_S = 30
 
 
-@dataclass(frozen=True)
-class Done:
+class Done(Struct, frozen=True):
     """What became of a command."""
 
     returncode: int | None

@@ -7,12 +7,12 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
 
 import pyarrow.parquet as pq
 import pytest
+from msgspec import Struct
 from sqlalchemy import func, select
 
 from app.charting.derive import CHARTED, work_out_course
@@ -43,8 +43,7 @@ pytestmark = pytest.mark.xdist_group("clif demo tables")
 CLOSE = 1e-12
 
 
-@dataclass(frozen=True)
-class Imported:
+class Imported(Struct, frozen=True):
     """A database with the tables in it."""
 
     database: Database

@@ -1,16 +1,14 @@
 """Every kind of flag through `replay`: raised, cleared, and the same flag when it soon returns."""
 
-from dataclasses import dataclass, field
-
 import pytest
+from msgspec import Struct, field
 
 from tests.exchange.test_replay import line, replayed
 
 Row = dict[str, str]
 
 
-@dataclass(frozen=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """Rows four hours apart: a level before, what raises, and what clears."""
 
     rule: str

@@ -2,15 +2,15 @@
 
 import ast
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 ROOT = Path(__file__).resolve().parents[2]
 APP = ROOT / "app"
 
 
-@dataclass(frozen=True, slots=True)
-class Import:
+class Import(Struct, frozen=True):
     """One imported module, the name taken from it (empty for all of it), and where."""
 
     module: str

@@ -28,7 +28,10 @@ SESSION_TYPE = ("sqlmodel", "Session")
 HOLDS_A_SESSION = {"actions", "web", "exchange", "commands"}
 """Whoever is handed an open session may name its type; queries are written in `record` alone."""
 
-BESIDE_THE_LANGUAGE = {"physiology": {"pint"}, "charting": {"pint", "cachetools"}}
+BESIDE_THE_LANGUAGE = {
+    "physiology": {"pint", "msgspec"},
+    "charting": {"pint", "msgspec", "cachetools"},
+}
 """All that the two rooms know that everything else rests on, the standard library apart."""
 
 DATABASE = {"sqlmodel", "sqlalchemy", "alembic", "psycopg", "sqlite3"}
@@ -94,6 +97,7 @@ def test_the_arrow_points_one_way(room: str, to: str, expected: bool):
     ("room", "module", "taken", "expected"),
     [
         ("physiology", "pint", "", True),
+        ("physiology", "msgspec", "Struct", True),
         ("physiology", "decimal", "Decimal", True),
         ("rules", "pint", "", True),
         ("charting", "cachetools", "LRUCache", True),

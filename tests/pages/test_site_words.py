@@ -1,9 +1,9 @@
 """One stored number, written as this site writes it; and the site's own names for things."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.fields import FIELDS
 from app.charting.shown import shown, with_unit

@@ -1,12 +1,12 @@
 """Trends: the axes, the gap where an index is not valid, limits as they were in force."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.pages.bed import Known, known
 from app.pages.row_trends import row_trends

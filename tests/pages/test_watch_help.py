@@ -1,9 +1,9 @@
 """The page of the rules: every rule, its numbers in force, and figures that say what they are."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.pages.frame import Frame
 from app.pages.watch_help import RuleEntry, WatchHelp, watch_help

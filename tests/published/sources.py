@@ -1,14 +1,14 @@
 """Reads the published cases and says what each one is checked against."""
 
 import json
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 CASES = Path(__file__).with_name("physiology_cases.json")
 
 
-@dataclass(frozen=True)
-class PublishedCase:
+class PublishedCase(Struct, frozen=True):
     """One case with what its source, or arithmetic from it, says the answer is."""
 
     id: str

@@ -1,9 +1,9 @@
 """The scene that the record's tests begin with."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from app.record.database import Database
 from tests.clock import Clock

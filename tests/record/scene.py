@@ -1,9 +1,10 @@
 """A unit with three beds, one therapist and one course, written through the record's own door."""
 
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from app.record.beds import move
 from app.record.database import Database
@@ -26,8 +27,7 @@ from tests.clock import Clock
 ZONE = ZoneInfo("Europe/Berlin")
 
 
-@dataclass
-class Scene:
+class Scene(Struct):
     """Ids of what was set up, and the few writes that most tests begin with."""
 
     database: Database

@@ -1,10 +1,10 @@
 """The line on the board: a pure function of the facts, whatever the hour, there and back."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.rules.bed_summary import from_text, summarise, to_text
 from app.rules.policy import starting_policy

@@ -1,10 +1,10 @@
 """What changed this shift: every step with its time, noise left out, and nothing from nought."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment, CareLimits

@@ -1,11 +1,11 @@
 """What is due at a bed: in order, from facts alone, with its age, paused while away."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import Kind

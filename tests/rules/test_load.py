@@ -1,8 +1,7 @@
 """What is counted at a person's beds, and when two sums lie far enough apart for a word."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from app.rules.away import Away
 from app.rules.bed_summary import BedSummary, summarise

@@ -1,9 +1,9 @@
 """A muted course raises nothing and nothing is due in it; what it says stands in the summary."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import CourseEnd

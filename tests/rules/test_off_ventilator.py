@@ -1,9 +1,9 @@
 """Hours off the ventilator through a tracheostomy: sessions, charted modes, calendar days."""
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.airways import REMOVED
 from app.charting.event_facts import Event

@@ -1,10 +1,10 @@
 """A patient's own range takes the unit's place from when it was written until it ends."""
 
-from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.facts import OwnRange, Targets
 from app.rules.bed_summary import summarise

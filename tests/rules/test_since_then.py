@@ -1,10 +1,10 @@
 """What is different since a moment: every kind once, with a key that stays the same."""
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.event_facts import Event, PutRight
 from app.charting.facts import (

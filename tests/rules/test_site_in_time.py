@@ -1,9 +1,9 @@
 """Adult age and barometric pressure hold from their version of the policy on, as limits do."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.check import TypedCheck, read_check
 from app.charting.facts import CourseFacts, Kind

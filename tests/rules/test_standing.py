@@ -1,10 +1,10 @@
 """Each limit gets one answer from the newest attempt: within, once, outside, not done, too old."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.facts import CourseFacts, Kind, Targets
 from app.rules.bed_summary import work_out

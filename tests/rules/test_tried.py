@@ -1,10 +1,10 @@
 """A policy tried on the past: flags of the span, by course and rule, under either policy."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.rules import tried
 from app.rules.tried import try_on_the_past

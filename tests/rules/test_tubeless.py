@@ -1,10 +1,10 @@
 """Once the tube is out, what was read through it is neither a flag, nor within, nor too old."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.airways import PLACED, REMOVED
 from app.charting.facts import CourseFacts, Kind

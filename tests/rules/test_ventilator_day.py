@@ -1,9 +1,9 @@
 """The day count is a count of calendar days in the unit, not of hours."""
 
-from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.airways import REMOVED
 from app.charting.facts import CourseFacts

@@ -1,12 +1,12 @@
 """A kept fold gives what a whole fold gives, whatever was written since; no absence is silent."""
 
-from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.charting.answering import FlagAnswer, Said
 from app.charting.facts import CourseFacts

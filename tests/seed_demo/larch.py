@@ -1,9 +1,10 @@
 """A seeded unit with the few questions that its tests ask."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
+
+from msgspec import Struct
 
 from app.charting.derive import work_out_course
 from app.charting.facts import CourseFacts, Kind, Reading
@@ -17,8 +18,7 @@ from seed_demo.shift import CLOCK
 from seed_demo.unit import Seeded
 
 
-@dataclass
-class Larch:
+class Larch(Struct, dict=True):
     """The record, what `seed` returned, and the moment it was seeded for."""
 
     database: Database

@@ -2,9 +2,9 @@
 
 import csv
 import io
-from dataclasses import dataclass
 
 import pytest
+from msgspec import Struct
 
 from app.commands.checked import report_differences
 from app.exchange.indices_export import export_indices
@@ -31,8 +31,7 @@ def cedar(browser: Browser) -> Browser:
     return browser
 
 
-@dataclass
-class Unit:
+class Unit(Struct):
     """The record under the pages, and how somebody charts."""
 
     database: object

@@ -1,8 +1,7 @@
 """What is kept while nothing is written: sessions end at their minute, rows are drawn once."""
 
-from dataclasses import dataclass
-
 import pytest
+from msgspec import Struct
 
 from app.record.database import Database
 from app.web.kept import Kept
@@ -12,8 +11,7 @@ from tests.clock import Clock
 from tests.site import PASSWORD, dismiss
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Struct, frozen=True):
     """Something whose HTML the filter can draw."""
 
     word: str

@@ -1,10 +1,11 @@
 """What a check of a whole row says, and what it can look at."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
+
+from msgspec import Struct, field
 
 from app.charting.event_facts import Event
 from app.charting.facts import Airway, Assessment, Reading, Targets
@@ -26,8 +27,7 @@ class Weight(StrEnum):
     """Not saved unless it is recorded "as found", which becomes an open task (decision 29)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """Two things in a row that do not fit, or one that wants a word.
 
     `code` is stable. `key` names the values too, so that an answer to one pair of numbers says
@@ -41,8 +41,7 @@ class Finding:
     key: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(Struct, frozen=True):
     """What a row is held against; whatever is not known is left out and its checks stay silent.
 
     `settings` are in force before the row and `previous` the newest standing reading of each field
@@ -65,8 +64,7 @@ class Context:
     targets: Targets = field(default_factory=Targets)
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """One row with its context, as the checks read it."""
 
     row: Assessment

@@ -1,14 +1,13 @@
 """What the catalogue holds: an index and its inputs, in words that a page can show."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from app.physiology.sources import SOURCES, Source
 from app.physiology.vocabulary import TERMS
 from app.physiology.working import WorkOut
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(Struct, frozen=True):
     """One input of an index. `unit` is the one it is computed in.
 
     `required` marks what a result cannot do without; of names that stand for one thing (`vte`,
@@ -21,8 +20,7 @@ class Input:
     required: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Index:
+class Index(Struct, frozen=True):
     """One index: what it is called, how it is worked out, when it holds, and who says so."""
 
     key: str

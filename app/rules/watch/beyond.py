@@ -6,14 +6,14 @@ displayed (decision 16); a rule made `inclusive` says "15 or more".
 """
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from app.rules.watch.rule import Bounds
 from app.rules.watch.trail import Evidence, Trail
 
 
-@dataclass(frozen=True, slots=True)
-class Beyond:
+class Beyond(Struct, frozen=True):
     """The side or sides of a limit that a rule watches."""
 
     sides: tuple[str, ...] = ("over",)

@@ -1,24 +1,23 @@
 """What the rules have to say of a course at a moment: flags, values outside once, what cannot be
 judged, and what is told as information. Derived each time, never stored."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
 
 LEVEL_AFTER = timedelta(hours=24)
 """How long a flagged drift must last to be spoken of as a new level (decision 33)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(Struct, frozen=True):
     """One value of a series at its time, as displayed."""
 
     at: datetime
     shown: str
 
 
-@dataclass(frozen=True, slots=True)
-class Flag:
+class Flag(Struct, frozen=True):
     """A limit confirmed or a drift found, and all that explains it.
 
     `values` raised it, oldest first. `against` is the limit, or the level before for a drift.
@@ -55,8 +54,7 @@ class Flag:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class Once:
+class Once(Struct, frozen=True):
     """One valid value beyond a limit: to be read again, not a flag (decision 26)."""
 
     group: str
@@ -77,8 +75,7 @@ class Unjudged(StrEnum):
     TOO_OLD = "too_old"
 
 
-@dataclass(frozen=True, slots=True)
-class NotEvaluable:
+class NotEvaluable(Struct, frozen=True):
     """A limit that cannot be judged now, why, and the last value there was."""
 
     group: str
@@ -90,8 +87,7 @@ class NotEvaluable:
     last: Value | None
 
 
-@dataclass(frozen=True, slots=True)
-class Watched:
+class Watched(Struct, frozen=True):
     """Everything the rules say of one course at one moment."""
 
     flags: tuple[Flag, ...]
@@ -109,8 +105,7 @@ class Watched:
         return {group: tuple(flags) for group, flags in groups.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class Answered:
+class Answered(Struct, frozen=True):
     """A person's word on the open flags of one cause group; the only thing about flags that is
     stored. `rules` are those whose flags the person saw: one that a late row raises is not meant;
     without any, all of the group are.

@@ -1,10 +1,12 @@
 """Which policy was in force when, and what was ordered otherwise for one patient (decision 13)."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.site_figures import SiteFigures, SiteInTime
 from app.rules.policy import Limit, Policy
@@ -15,8 +17,7 @@ InUse = Mapping[str, Bounds | None]
 """A rule's key to its numbers; None where the unit does not use it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Override:
+class Override(Struct, frozen=True):
     """Another range for one patient: which limit, its ends, from when until when, why and whose.
 
     Refused without a reason or without who ordered it: an unexplained range is no order.
@@ -52,8 +53,7 @@ class Override:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class InForceFrom:
+class InForceFrom(Struct, frozen=True):
     """One version of the unit's policy and the moment from which it held."""
 
     from_at: datetime

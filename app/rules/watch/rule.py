@@ -1,16 +1,17 @@
 """What a rule is: one sentence, the series it reads, how it raises and how it clears."""
 
 import math
-from dataclasses import dataclass, replace
 from typing import Protocol
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.rules.figures import Figures
 from app.rules.policy import Limit
 from app.rules.watch.trail import Evidence, Trail
 
 
-@dataclass(frozen=True, slots=True)
-class Bounds:
+class Bounds(Struct, frozen=True):
     """The numbers of a rule as the policy in force gives them; no limit where it needs none."""
 
     figures: Figures
@@ -45,8 +46,7 @@ class Test(Protocol):
         """What would clear it, in words."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One rule, whose numbers stand in the policy under `[rules.<key>]`.
 
     `limit` is the entry of `[limits]` that it confirms, empty for a drift. `restarts` names what a

@@ -1,7 +1,8 @@
 """The row under the eye: its moment, what is known around it, and the series it fills."""
 
-from dataclasses import dataclass, field
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 from app.charting.facts import Assessment, Targets
 from app.charting.fields import FIELDS
@@ -12,8 +13,7 @@ from app.physiology.display import rounded
 from app.rules.standing import NOT_DUE
 
 
-@dataclass(slots=True)
-class Seen:
+class Seen(Struct):
     """A row being looked at: `values` and `why` fill up as each group's series are read."""
 
     moment: Moment

@@ -6,10 +6,12 @@ holds and what does not is decided by the indices of `charting.derive`, never ag
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
 from itertools import islice, pairwise
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from app.charting.course import moments
 from app.charting.facts import Assessment, CourseFacts, Kind
@@ -22,8 +24,7 @@ from app.rules.watch.safe import safety_series
 from app.rules.watch.seen import Seen
 
 
-@dataclass(frozen=True, slots=True)
-class Sighting:
+class Sighting(Struct, frozen=True):
     """What one row says to the rules.
 
     `values` holds a number for each series, `why` the reason and whether it could apply at all for

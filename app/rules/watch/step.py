@@ -7,9 +7,10 @@ them. Open flags keep the level they were raised from: age never clears (decisio
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
+
+from msgspec import Struct
 
 from app.rules.watch.rule import Bounds
 from app.rules.watch.trail import Evidence, Point, Trail, level_of
@@ -22,8 +23,7 @@ _ROBUST_SD = 1.4826 / math.sqrt(2)
 _HAIR = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """Which way a series must go to be told, and whether it is measured as a ratio."""
 
     rising: bool
@@ -46,8 +46,7 @@ class Change:
         return "over" if self.rising else "under"
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A step: `twice` in a row against the level, or `once` by far more.
 
     Where the policy gives `each`, the mean of the values must have moved by `twice` and every one
@@ -102,8 +101,7 @@ class Step:
         return clearing_words(self.change, bounds)
 
 
-@dataclass(frozen=True, slots=True)
-class Fall:
+class Fall(Struct, frozen=True):
     """A slow change: the last values' median against that of values `from_h` to `window_h` old."""
 
     change: Change
@@ -147,8 +145,7 @@ class Fall:
         return clearing_words(self.change, bounds)
 
 
-@dataclass(frozen=True, slots=True)
-class Slide:
+class Slide(Struct, frozen=True):
     """A slide too slow for a step: against the best of the last three days, day by day."""
 
     change: Change

@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+
+from msgspec import Struct, field
 
 from app.rules.watch.rule import Bounds, Rule
 from app.rules.watch.trail import Evidence, Trail, level_of
@@ -13,8 +14,7 @@ REOPENS_ROWS = 2
 """A cleared flag that returns within 12 h or two assessments is the same flag, with its age."""
 
 
-@dataclass(slots=True)
-class Raised:
+class Raised(Struct):
     """What happened to one flag so far; `cleared_row` counts the full checks until it cleared."""
 
     evidence: Evidence
@@ -54,8 +54,7 @@ def speaks_against(beside: Trail | None, bounds: Bounds) -> bool:
     return math.log(level_of(before) / level_of(now)) < least
 
 
-@dataclass(slots=True)
-class Track:
+class Track(Struct):
     """The rule's flags, and the values it reads: rules of one series and baseline share them."""
 
     rule: Rule
@@ -114,8 +113,7 @@ class Track:
         return back and not speaks_against(beside, bounds)
 
 
-@dataclass(frozen=True, slots=True)
-class Lane:
+class Lane(Struct, frozen=True):
     """One trail and the rules that read it."""
 
     trail: Trail

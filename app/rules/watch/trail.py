@@ -1,10 +1,11 @@
 """The values of one series in time, and which of them may be compared with each other."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from statistics import median
 from typing import NamedTuple
+
+from msgspec import Struct
 
 KEPT_H = 80.0
 """Hours of values that are kept: three days and the night before."""
@@ -77,8 +78,7 @@ class Trail:
         return found
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """Why a rule raises: the values, newest last, and what they were held against."""
 
     points: tuple[Point, ...]

@@ -1,7 +1,8 @@
 """From a rule and what raised it to the flag that explains itself."""
 
-from dataclasses import replace
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from app.physiology.display import fixed
 from app.rules.policy import Policy

@@ -1,8 +1,7 @@
 """The airway of a patient: what is in place, what was done, and saying what is done now."""
 
-from dataclasses import asdict
-
 from fastapi import APIRouter, Request
+from msgspec.structs import asdict
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may

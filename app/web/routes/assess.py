@@ -1,8 +1,7 @@
 """The check form: shown, worked out while somebody types, and saved."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.chart_assessment import HeldUp, NothingCharted, chart_assessment

@@ -1,8 +1,7 @@
 """A bed's address, and the page of the patient to whom it leads."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, allowed_names, may

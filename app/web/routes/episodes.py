@@ -1,10 +1,11 @@
 """Prone sessions, transports, standby and breathing trials: what goes on, and charting of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fastapi import APIRouter, Request
+from msgspec import Struct
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.add_to_event import add_to_event
@@ -34,8 +35,7 @@ router = APIRouter()
 TWICE = " Save the beginning here, and chart the end by itself."
 
 
-@dataclass(frozen=True, slots=True)
-class _Sent:
+class _Sent(Struct, frozen=True):
     """What a form sent: which act, its fields, and what was typed of the cylinder."""
 
     act: str

@@ -1,8 +1,7 @@
 """Events of a patient: the form, and charting that something happened or ended."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.end_event import end_event

@@ -1,8 +1,7 @@
 """The height: what it was, what it is, and saying it anew."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.correct_height import HeightTyped, correct_height

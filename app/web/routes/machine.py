@@ -1,8 +1,7 @@
 """The machine at a bed, its humidifier and the rescue gear, charted beside the rounds."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.chart_assessment import NothingCharted

@@ -1,8 +1,7 @@
 """One event by itself: looked at, its time or words corrected, it or its end struck."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.correct_event import EventCorrection, correct_event

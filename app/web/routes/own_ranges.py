@@ -1,8 +1,7 @@
 """Ranges of a patient's own in place of the unit's: what holds, ordering one, ending one."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.order_own_range import RangeRefused, may_be_own, order_own_range

@@ -1,8 +1,7 @@
 """One row of the chart by itself: looked at, corrected value by value, struck."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.correct_reading import (

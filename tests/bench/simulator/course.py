@@ -1,8 +1,10 @@
 """Five days of one simulated patient, charted about eight times a day by a therapist who acts."""
 
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from random import Random
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from tests.bench.simulator.events import NOTHING, Event, Push
 from tests.bench.simulator.kinds import Person, person
@@ -19,8 +21,7 @@ LOW, HIGH = 90, 96
 """The SpO2 band of everybody here: 88 to 95 is ordered, the therapist aims a little inside."""
 
 
-@dataclass(frozen=True, slots=True)
-class Simulated:
+class Simulated(Struct, frozen=True):
     """One course: its rows as typed text with their times, and when the event began."""
 
     rows: tuple[tuple[datetime, dict[str, str]], ...]

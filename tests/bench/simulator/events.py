@@ -1,11 +1,12 @@
 """What may happen to a simulated patient: eight events, each a factor that grows from its onset."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 
-@dataclass(frozen=True, slots=True)
-class Push:
+class Push(Struct, frozen=True):
     """What an event does at a moment: factors on the lung, a share lost, breaths, and what people
     add to the settings (mL, percentage points of oxygen, cmH2O of PEEP)."""
 
@@ -30,8 +31,7 @@ class Push:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(Struct, frozen=True):
     """One event: its groups are those in which a flag counts as finding it."""
 
     name: str

@@ -1,11 +1,11 @@
 """Seven kinds of patient: typical adult figures (textbook, from memory), spread between people."""
 
-from dataclasses import dataclass
 from random import Random
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+
+class Kind(Struct, frozen=True):
     """Medians of one kind: compliance mL/cmH2O, resistance cmH2O/(L/s), shares, settings."""
 
     name: str
@@ -31,8 +31,7 @@ KINDS = (
 )
 
 
-@dataclass(slots=True)
-class Person:
+class Person(Struct):
     """One person of a kind: body, lung and how easily the breath is triggered."""
 
     kind: Kind

@@ -5,8 +5,9 @@ around each figure wanders an Ornstein–Uhlenbeck process of its logarithm.
 """
 
 import math
-from dataclasses import dataclass
 from random import Random
+
+from msgspec import Struct
 
 from seed_demo.blood import Exchange, alveolar_ventilation, blood_gas
 from seed_demo.lung import Breath, Lung, volume_breath
@@ -19,8 +20,7 @@ PEEP_OPENS = 0.025
 """Each cmH2O of PEEP over the usual one opens a fortieth of the shunt (engineering judgement)."""
 
 
-@dataclass(slots=True)
-class Settings:
+class Settings(Struct):
     """What the machine is told."""
 
     volume_ml: float
@@ -30,8 +30,7 @@ class Settings:
     flow: int
 
 
-@dataclass(frozen=True, slots=True)
-class Truth:
+class Truth(Struct, frozen=True):
     """What is so."""
 
     breath: Breath

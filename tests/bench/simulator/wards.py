@@ -1,10 +1,9 @@
 """Two simulated wards: a steady one, and a restless one whose people and hands differ more."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Ward:
+class Ward(Struct, frozen=True):
     """How much wanders, how the chart errs, how often a setting is changed for no reason of the
     lung's, and how events differ: all engineering judgement, the restless figures on purpose
     beyond what quiet open charts show."""

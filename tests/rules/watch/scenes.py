@@ -42,7 +42,7 @@ def run(code: str, *values: object, every_h: float = 4) -> list[Assessment]:
 
 
 def with_band(facts: CourseFacts, low: str | None = "88", high: str | None = "95") -> CourseFacts:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     ends = [None if end is None else Decimal(end) for end in (low, high)]
     return replace(facts, targets=Targets(*ends, ordered_by="Dr Oak", ordered_at=later(hours=-5)))

@@ -1,9 +1,9 @@
 """What another tube ends, and what the same tube, moved or secured anew, does not."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.charting.airways import EXCHANGED, REPOSITIONED, RESECURED, tube_since
 from app.rules.watch import watch

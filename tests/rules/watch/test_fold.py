@@ -1,11 +1,11 @@
 """What must hold of every course: order of saving, row by row, the wall clock, and silence."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.charting.facts import Assessment
 from app.rules.watch import Fold, Policies, Unjudged, sightings, watch

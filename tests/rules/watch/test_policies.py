@@ -1,9 +1,9 @@
 """Which policy judges which moment, and what was ordered for one patient."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from app.rules.policy import PolicyError
 from app.rules.watch import InForceFrom, Override, Policies, watch

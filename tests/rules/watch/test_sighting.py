@@ -101,7 +101,7 @@ def test_rox_has_a_cut_off_from_its_second_hour_on():
 def test_what_the_rules_read_is_all_that_they_need():
     typed = check(0, rass="-2", cuff_pressure_cmh2o="25", heart_rate="80", map="70")
     lean = {c: r for c, r in typed.readings.items() if c in (*READS, *READS_OF_A_GAS)}
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     assert of(replace(typed, readings=lean)) == of(typed)
     assert len(lean) < len(typed.readings)
