@@ -11,7 +11,7 @@ from app.actions.sent_once import did_before, keep_sent
 from app.charting.course_ends import LONGEST_WORDS
 from app.charting.facts import CourseFacts
 from app.record.beds import Stay, free_since, move, settle, stays_of
-from app.record.courses import Course, course_facts, find_course, list_courses
+from app.record.courses import Course, course_facts, courses_of, find_course
 from app.record.tables import CourseEndRow
 from app.record.writing import Writing
 
@@ -65,8 +65,8 @@ def _refuse(writing: Writing, facts: CourseFacts, course: Course, back: TakenBac
     if writing.recorded_at - facts.ends[-1].written_at > TAKEN_BACK_WITHIN:
         days = TAKEN_BACK_WITHIN.days
         raise PlaceRefused(f"The end was written more than {days} days ago. Take the patient in.")
-    for other in list_courses(writing.session, facts.unit_id, open_only=True):
-        if other.patient_id == course.patient_id:
+    for other in courses_of(writing.session, facts.unit_id, [course.patient_id]):
+        if other.ended_at is None:
             sentence = "The patient is on another course of this unit, which is open."
             raise PlaceRefused(sentence, other.id)
 

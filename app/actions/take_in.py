@@ -21,7 +21,7 @@ from app.charting.facts import Targets
 from app.charting.typed_check import Objection
 from app.charting.typed_sheet import SheetHeldUp
 from app.record.beds import find_bed, occupants
-from app.record.courses import course_facts, identity, list_courses, patients_by_record_number
+from app.record.courses import course_facts, courses_of, identity, patients_by_record_number
 from app.record.writing import Writing
 
 SOON, LATER = timedelta(minutes=30), timedelta(hours=1)
@@ -130,8 +130,8 @@ def _empty_bed(writing: Writing, unit_id: str, code: str) -> str:
 def _patient(writing: Writing, intake: Intake) -> str | None:
     """Who came back; None for somebody new. Raises IntakeRefused and SheetHeldUp."""
     said = intake.admission
-    known = set(patients_by_record_number(writing.session, said.record_number))
-    here = [c for c in list_courses(writing.session, said.unit_id) if c.patient_id in known]
+    known = patients_by_record_number(writing.session, said.record_number)
+    here = courses_of(writing.session, said.unit_id, known)
     for course in here:
         if course.ended_at is None:
             sentence = "This record number is on an open course of this unit."

@@ -10,7 +10,7 @@ from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.facts import CourseFacts
-from app.record.courses import course_facts, list_courses, patients_by_record_number
+from app.record.courses import course_facts, courses_of, patients_by_record_number
 from app.record.tables import PatientDetailsRow
 from app.record.writing import Writing
 
@@ -64,6 +64,6 @@ def _refused(writing: Writing, facts: CourseFacts, details: Details) -> Iterator
 def _number_taken(writing: Writing, facts: CourseFacts, number: str) -> Iterator[str]:
     others = set(patients_by_record_number(writing.session, number))
     others -= {facts.identity.patient_id}
-    open_courses = list_courses(writing.session, facts.unit_id, open_only=True)
-    if any(course.patient_id in others for course in open_courses):
+    courses = courses_of(writing.session, facts.unit_id, others)
+    if any(course.ended_at is None for course in courses):
         yield "This record number is on another open course of this unit."

@@ -1,6 +1,6 @@
 """Courses of support: which there are, and everything known of one of them as facts."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 from typing import Any, Protocol
 
@@ -39,6 +39,11 @@ _OF_SAME_PATIENT = (
     .where(COURSE.c.patient_id == _PATIENT.scalar_subquery())
     .order_by(COURSE.c.recorded_at)
 )
+_OF_PATIENTS = (
+    select(COURSE)
+    .where(COURSE.c.patient_id.in_(bindparam("patients", expanding=True)))
+    .order_by(COURSE.c.recorded_at)
+)
 _ENDS = authored(CourseEndRow, END.c.course_id.in_(bindparam("ids", expanding=True)))
 _DETAILS = authored(PatientDetailsRow, DETAILS.c.patient_id == bindparam("patient"))
 _DETAILS_UNTIL = _DETAILS.where(DETAILS.c.id <= bindparam("until"))
@@ -75,16 +80,24 @@ def find_course(session: Session, course_id: str, until: str | None = None) -> C
     return found[0]
 
 
-def list_courses(
-    session: Session, unit_id: str, origin: str | None = None, *, open_only: bool = False
-) -> tuple[Course, ...]:
-    """The courses of a unit by the start of support; of one origin, or open ones, if asked."""
+def list_courses(session: Session, unit_id: str, origin: str | None = None) -> tuple[Course, ...]:
+    """The courses of a unit by the start of support; of one origin, if asked."""
     statement = select(COURSE).where(COURSE.c.unit_id == unit_id).order_by(COURSE.c.recorded_at)
     if origin is not None:
         statement = statement.where(COURSE.c.origin == origin)
-    found = _courses(session, session.execute(statement).all())
-    kept = [course for course in found if not (open_only and course.ended_at)]
-    return tuple(sorted(kept, key=lambda course: (course.support_started_at, course.id)))
+    return _by_start(_courses(session, session.execute(statement).all()))
+
+
+def courses_of(session: Session, unit_id: str, patient_ids: Collection[str]) -> tuple[Course, ...]:
+    """The unit's courses of these patients by the start of support, however many others it has."""
+    if not patient_ids:
+        return ()
+    rows = session.execute(_OF_PATIENTS, {"patients": list(patient_ids)}).all()
+    return _by_start(course for course in _courses(session, rows) if course.unit_id == unit_id)
+
+
+def _by_start(courses: Iterable[Course]) -> tuple[Course, ...]:
+    return tuple(sorted(courses, key=lambda course: (course.support_started_at, course.id)))
 
 
 def course_by_source(session: Session, source_key: str) -> str | None:
