@@ -16,7 +16,7 @@ from app.charting.course import body_known
 from app.charting.cross_checks import Context, Finding, Weight
 from app.charting.cross_checks import check as cross_check
 from app.charting.entry import Refused
-from app.charting.facts import Assessment, CourseFacts, Kind, Mark, Reading
+from app.charting.facts import Assessment, CourseFacts, Kind, Mark, Reading, newest_values
 from app.charting.field import Use
 from app.charting.from_paper import paper_objections
 from app.charting.in_force import airway_at, in_force
@@ -56,7 +56,7 @@ def read_check(
     whole form; an import is not asked, nor a row that was made beside the rounds.
     """
     before = [row for row in facts.standing if row.observed_at <= check.observed_at]
-    previous = _previous(before)
+    previous = newest_values(before)
     read = read_fields(check, previous)
     context = _context(facts, before, previous, check, now, site)
     held = _held_against_each_other(check, read, context)
@@ -86,15 +86,8 @@ def findings_of(
         if other.id != row.id and other.observed_at <= row.observed_at
     ]
     check = TypedCheck(row.kind, row.observed_at, row.mode_family)
-    context = _context(facts, before, _previous(before), check, now, site)
+    context = _context(facts, before, newest_values(before), check, now, site)
     return tuple(cross_check(row, context))
-
-
-def _previous(before: Sequence[Assessment]) -> dict[str, Reading]:
-    newest: dict[str, Reading] = {}
-    for row in before:
-        newest.update({c: r for c, r in row.readings.items() if r.has_value})
-    return newest
 
 
 def _context(

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from app.charting.check import as_row, findings_of
 from app.charting.cross_checks import Finding, Weight
 from app.charting.entry import Asked, Read, read_typed
-from app.charting.facts import Assessment, CourseFacts, Mark, Reading, State
+from app.charting.facts import Assessment, CourseFacts, Mark, Reading, State, newest_values
 from app.charting.fields import FIELDS
 from app.charting.read_fields import read_fields
 from app.charting.said import of_reading
@@ -76,11 +76,11 @@ def read_correction(
 
 
 def _last_before(facts: CourseFacts, row: Assessment) -> dict[str, Reading]:
-    last: dict[str, Reading] = {}
-    for other in facts.standing:
-        if other.id != row.id and other.observed_at <= row.observed_at:
-            last |= {code: held for code, held in other.readings.items() if held.has_value}
-    return last
+    return newest_values(
+        other
+        for other in facts.standing
+        if other.id != row.id and other.observed_at <= row.observed_at
+    )
 
 
 def _objection(code: str, finding: Finding) -> Objection:
@@ -103,13 +103,12 @@ def typed_again(row: Assessment, accepted: frozenset[str] = frozenset()) -> Type
 
     A value that was only confirmed is typed: on another chart there is nothing to confirm.
     """
-    values = {code: held for code, held in row.readings.items() if held.has_value}
     missing = {c: held for c, held in row.readings.items() if held.state is State.NOT_MEASURED}
     return TypedCheck(
         row.kind,
         row.observed_at,
         row.mode_family,
-        typed={code: _text_of(held) for code, held in values.items()},
+        typed={code: _text_of(held) for code, held in row.values.items()},
         reasons={code: held.reason for code, held in missing.items()},
         accepted=accepted,
         source=ANOTHER_CHART,

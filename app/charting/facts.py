@@ -4,7 +4,7 @@ Times are aware and in UTC. Numbers are decimals in the field's canonical unit. 
 computed: what the facts mean is the business of `derive` and of the rules.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
@@ -73,7 +73,7 @@ class Reading(Struct, frozen=True):
         return self.state is not State.NOT_MEASURED and (self.number is not None or self.word != "")
 
 
-class Assessment(Struct, frozen=True):
+class Assessment(Struct, frozen=True, dict=True):
     """One row of the chart: what one person saw at one time. Readings are keyed by field code."""
 
     id: str
@@ -103,6 +103,19 @@ class Assessment(Struct, frozen=True):
     def counts(self) -> bool:
         """Whether the row is part of what is known: signed and not struck."""
         return self.signed and not self.struck
+
+    @cached_property
+    def values(self) -> Mapping[str, Reading]:
+        """The readings that have a value; kept, since a course is walked again with each check."""
+        return {code: reading for code, reading in self.readings.items() if reading.has_value}
+
+
+def newest_values(rows: Iterable[Assessment]) -> dict[str, Reading]:
+    """The last value of each field in these rows, which come oldest first."""
+    newest: dict[str, Reading] = {}
+    for row in rows:
+        newest.update(row.values)
+    return newest
 
 
 class BodySize(Struct, frozen=True):

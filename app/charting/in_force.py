@@ -61,8 +61,8 @@ class Course:
             if row.mode_family != self._family:
                 self._close_what_ends_with(row.mode_family)
             self._family, self._family_at = row.mode_family, row.observed_at
-        for code, reading in row.readings.items():
-            if code in SETTINGS and reading.has_value:
+        for code, reading in row.values.items():
+            if code in SETTINGS:
                 self._notice_oxygen(code, reading)
                 self._settings[code] = reading
 

@@ -16,7 +16,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from app.charting.airways import tubes_moved
-from app.charting.facts import Assessment, CourseFacts, Reading
+from app.charting.facts import Assessment, CourseFacts, Reading, newest_values
 from app.charting.in_force import in_force
 from app.charting.read_fields import read_fields
 from app.charting.said import MODE, Said, of_airway, of_mode, of_new, of_reading, same
@@ -158,20 +158,13 @@ def _view(facts: CourseFacts, at: datetime) -> _View:
     rows, tubes = facts.standing, tubes_moved(facts.airways)
     return _View(
         facts,
-        newest=_last_values(rows),
-        at_the_time=_last_values([row for row in rows if row.observed_at <= at]),
+        newest=newest_values(rows),
+        at_the_time=newest_values([row for row in rows if row.observed_at <= at]),
         families=(
             in_force(rows, at, tubes=tubes).family,
             in_force(rows, rows[-1].observed_at, tubes=tubes).family if rows else "",
         ),
     )
-
-
-def _last_values(rows: Sequence[Assessment]) -> dict[str, Reading]:
-    last: dict[str, Reading] = {}
-    for row in rows:
-        last |= {code: reading for code, reading in row.readings.items() if reading.has_value}
-    return last
 
 
 def _mine(then: _View, held: _View, check: TypedCheck) -> dict[str, Said]:

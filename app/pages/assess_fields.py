@@ -6,7 +6,7 @@ from datetime import datetime
 from msgspec import Struct
 
 from app.charting.check import ReadCheck, TypedCheck
-from app.charting.facts import CourseFacts, Reading
+from app.charting.facts import CourseFacts, Reading, newest_values
 from app.charting.field import Field, Group, Manner, Shape, Use
 from app.charting.fields import FIELDS
 from app.charting.read_fields import value_seen
@@ -92,11 +92,7 @@ class Around(Struct, frozen=True):
 
 def last_values(facts: CourseFacts, at: datetime) -> dict[str, Reading]:
     """The newest value of each field up to a moment: what a form of that moment may suggest."""
-    newest: dict[str, Reading] = {}
-    for row in facts.standing:
-        if row.observed_at <= at:
-            newest |= {code: read for code, read in row.readings.items() if read.has_value}
-    return newest
+    return newest_values(row for row in facts.standing if row.observed_at <= at)
 
 
 def offered(around: Around) -> dict[str, Field]:

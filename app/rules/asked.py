@@ -54,8 +54,7 @@ def asked_this_round(
 
 
 def _with_a_value(row: Assessment | None) -> Mapping[str, Reading]:
-    readings = {} if row is None else row.readings
-    return {code: reading for code, reading in readings.items() if reading.has_value}
+    return {} if row is None else row.values
 
 
 def _due(
