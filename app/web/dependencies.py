@@ -7,13 +7,18 @@ from fastapi import BackgroundTasks, Depends, Request
 from starlette.concurrency import run_in_threadpool
 
 from app.actions.permissions import Act, may
+from app.record.errors import NotReadable
 from app.web.errors import FormNotOurs, MayNot, NeedsSignIn
 from app.web.first_run import look_for_missing
 from app.web.form_tokens import comes_from_elsewhere, is_token
 from app.web.forms import Form, form_of
 from app.web.kept import Memory
 from app.web.site import Site, SiteDep
+from app.web.unit_clocks import clock_for_nobody
 from app.web.visit import Visit, look_up, look_up_again, touch
+
+CLOCK = "clock for nobody"
+"""Under which name a memory holds it."""
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
@@ -41,9 +46,23 @@ async def find_visit(request: Request, site: Site) -> Visit | None:
             await run_in_threadpool(look_up, site, token, address, memory)
         )
     visit: Visit | None = getattr(request.state, "visit", None)
-    if visit is None and not site.first_run.over:
-        request.state.missing = await run_in_threadpool(look_for_missing, site)
+    if visit is None:
+        await _look_around(request, site)
     return visit
+
+
+async def _look_around(request: Request, site: Site) -> None:
+    """What a page for nobody shows of the site: what it lacks, and the time where it stands."""
+    if not site.first_run.over:
+        request.state.missing = await run_in_threadpool(look_for_missing, site)
+    if site.first_run.over and not hasattr(request.state, "clock"):
+        memory = memory_of(request)
+        if CLOCK not in memory:
+            try:
+                memory[CLOCK] = await run_in_threadpool(clock_for_nobody, site.database)
+            except NotReadable:  # the page is shown all the same
+                return
+        request.state.clock = memory[CLOCK]
 
 
 async def watching(request: Request) -> Visit:

@@ -5,6 +5,7 @@ from starlette.routing import Match
 
 from app.pages.first_run import NO_UNIT_YET, Missing
 from app.pages.frame import Frame, Locks, NavLink
+from app.pages.shown import When
 from app.pages.times import full_time, iso
 from app.web.form_tokens import form_token, new_form_secret
 from app.web.idle import locks_at
@@ -26,7 +27,7 @@ def frame_for(
         unit_name=visit.units[0].name if visit and visit.units else "",
         viewer_name=visit.person.display_name if visit else "",
         viewer_role=visit.role_name if visit else "",
-        now=full_time(visit.now, visit.clock) if visit else full_time(site.clock(), NO_UNIT),
+        now=_now(request, site, visit),
         links=links,
         csrf=_csrf(request, site, visit),
         theme=site.cookies.theme_of(request),
@@ -38,6 +39,13 @@ def frame_for(
         here=here_of(request),
         locks=_locks(request, visit),
     )
+
+
+def _now(request: Request, site: Site, visit: Visit | None) -> When:
+    """The time on the unit's wall; for nobody on that of every unit, where they share a zone."""
+    if visit is not None:
+        return full_time(visit.now, visit.clock)
+    return full_time(site.clock(), getattr(request.state, "clock", NO_UNIT))
 
 
 def _missing(request: Request, visit: Visit | None) -> tuple[Missing, ...]:
