@@ -1,6 +1,6 @@
 """What changed, in words: since this shift began, or since this reader last had the bed in view."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from msgspec import Struct
 
@@ -12,9 +12,13 @@ from app.pages.changed_part import Change, ChangedPart
 from app.pages.frame import NavLink
 from app.pages.times import clock_time, when_in
 from app.rules.changes import Happened, Step, changes_since, events_since
+from app.rules.handoff_state import handoff_of
 from app.rules.unit_clock import UnitClock
 
 SHIFT, LOOK = "shift", "look"
+OVERLAP = timedelta(hours=1)
+"""How long before a shift begins a bed may be taken for it (shifts overlap by 15 to 30 minutes,
+common practice; the rest is margin, engineering judgement)."""
 NOTHING = "No event, and no change of settings, airway, position, height or limits of care since."
 
 
@@ -31,6 +35,36 @@ def since_shift(now: datetime, clock: UnitClock) -> Since:
     """Since the shift that runs at `now` began."""
     at = clock.shift_start(now)
     return Since(at, f"since {clock_time(at, now, clock)}, when this shift began")
+
+
+def since_handing_over(facts: CourseFacts, now: datetime, clock: UnitClock) -> Since:
+    """Since the shift began that is handed over: the one before, while whoever had the bed in it
+    still has it. Who comes reads the page when the clock has passed into their own shift already.
+    """
+    shift, taken = since_shift(now, clock), handoff_of(facts.handoffs).taken
+    before = clock.shift_start(shift.at - timedelta(seconds=1))
+    if taken is None or clock.shift_start(taken.at + OVERLAP) != before:
+        return shift
+    at = clock_time(before, now, clock)
+    return Since(before, f"since {at}, when the shift that is handed over began")
+
+
+def changed_line(course: Known) -> str:
+    """How much changed in the shift that is handed over, and the newest of it, in a line."""
+    since = since_handing_over(course.facts, course.now, course.clock)
+    changes = changes_of(course, since)
+    head = f"What changed since {clock_time(since.at, course.now, course.clock)}"
+    if not changes:
+        return f"{head}: no event, no change"
+    newest, steps = changes[-1], "1 step" if len(changes) == 1 else f"{len(changes)} steps"
+    return f"{head}: {steps}, newest {_in_a_line(newest)}, {newest.when.text}"
+
+
+def _in_a_line(change: Change) -> str:
+    if change.is_event:
+        return change.after
+    before = f"from {change.before} to " if change.before else ""
+    return f"{change.what}: {before}{change.after}"
 
 
 def since_look(

@@ -15,7 +15,7 @@ from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.charting.uses import use_of
 from app.pages.bed import Known, now_groups
-from app.pages.changed import NOTHING, changes_of, since_shift
+from app.pages.changed import NOTHING, changed_line, changes_of, since_handing_over
 from app.pages.due_words import due_lines, nothing_due
 from app.pages.episode_words import NOT_DANGEROUS, going_lines, weaning_lines
 from app.pages.frame import Frame
@@ -43,7 +43,7 @@ HEADINGS: tuple[tuple[str, str, str], ...] = (
     ("concern", "Concern", "Low, raised or high, and one reason"),
     ("danger", "Danger", "What could kill in the next hour, and what to have at hand"),
     ("course", "Why on support, and the course", "The course in one or two sentences"),
-    ("changed", "What changed this shift", "Why, and how the patient answered"),
+    ("changed", "What changed", "Why, and how the patient answered"),
     ("now", "Support, lungs, gas", "How you read these numbers"),
     ("airway", "Airway, secretions, sedation", "What the numbers do not say"),
     ("todo", "Still to do", "What the tasks wait for"),
@@ -90,6 +90,7 @@ def handoff_page(
         deeds=deeds_of(course, reader) if reader else None,
         plan=plan_forms(course, reader.save_key) if reader and editable else None,
         folded=folded(course),
+        changed_words=changed_line(course),
     )
 
 
@@ -166,11 +167,11 @@ def _course(course: Known) -> Section:
 
 
 def _changed(course: Known) -> Section:
-    since = since_shift(course.now, course.clock)
+    since = since_handing_over(course.facts, course.now, course.clock)
     return Section(
         "",
         "",
-        note=f"since {clock_time(since.at, course.now, course.clock)}; steps within noise left out",
+        note=f"{since.words}; steps within noise left out",
         changes=changes_of(course, since),
         empty_words=NOTHING,
     )

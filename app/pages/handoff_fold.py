@@ -1,13 +1,15 @@
 """When a bed's page folds to three lines: nothing on it asks to be read in full. It never vanishes.
 
 Engineering judgement, to be ratified by the unit: low concern chosen by a person, no flag, no
-change of settings this shift, no event in 12 h, nothing late, no gap, no if-then line, no danger.
+change of settings in the shift that is handed over, no event in 12 h, nothing late, no gap, no
+if-then line, no danger.
 """
 
 from datetime import timedelta
 
 from app.charting.fields import FIELDS
 from app.pages.bed import Known
+from app.pages.changed import since_handing_over
 from app.pages.due_words import due_lines
 from app.pages.handoff_danger import dangers
 from app.pages.site_words import LIMITS_OF_CARE
@@ -27,7 +29,8 @@ def folded(course: Known) -> tuple[str, ...]:
 
 def _may_fold(course: Known) -> bool:
     facts, now = course.facts, course.now
-    changed = changes_since(facts, course.clock.shift_start(now), course.policy)
+    since = since_handing_over(facts, now, course.clock)
+    changed = changes_since(facts, since.at, course.policy)
     recent = [event for event in facts.events if now - event.observed_at < NO_EVENT_FOR]
     late = [task for task in facts.tasks if task.is_open and task.due_at and task.due_at <= now]
     return concern_for_offer(facts) == "low" and not any(

@@ -212,6 +212,8 @@ class HandoffPage(Struct, frozen=True):
     plan: PlanForms | None = None
     folded: tuple[str, ...] = ()
     """Three lines in place of the page, where nothing on it asks to be read in full."""
+    changed_words: str = ""
+    """What changed in a line, for the top of the page; it leads to the heading that says it all."""
     ages: bool = True
     round_href: str = "/handoffs"
     news: str = ""

@@ -108,6 +108,7 @@ def handoff(**changes: object) -> HandoffPage:
         "note_action": "/courses/5/handoff/words",
         "back_href": "/courses/5",
         "printed": MOMENT,
+        "changed_words": "What changed since 19:00: 4 steps, newest FiO2, %: from 50 to 60, 01:40",
     }
     return HandoffPage(**(given | changes))  # type: ignore[arg-type]
 
