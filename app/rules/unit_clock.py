@@ -22,11 +22,6 @@ class UnitClock(Struct, frozen=True):
         """The moment on the unit's wall clock."""
         return moment.astimezone(self.info)
 
-    def offset_min(self, moment: datetime) -> int:
-        """Minutes that the wall clock is ahead of UTC at this moment."""
-        offset = self.local(moment).utcoffset()
-        return int(offset.total_seconds() // 60) if offset is not None else 0
-
     def day(self, moment: datetime) -> date:
         """The calendar day of the moment in the unit."""
         return self.local(moment).date()
@@ -50,8 +45,7 @@ class UnitClock(Struct, frozen=True):
 
     def change_near(self, moment: datetime) -> bool:
         """Whether the clock changes within a day of the moment, so that the zone must be named."""
-        day = timedelta(hours=24)
-        return self.offset_min(moment - day) != self.offset_min(moment + day)
+        return _change_near(self.info, moment.astimezone(UTC))
 
     def shift_start(self, moment: datetime) -> datetime:
         """The start of the shift in which the moment lies, in UTC."""
@@ -79,6 +73,14 @@ class UnitClock(Struct, frozen=True):
         """The first moment with this wall time; for a skipped one, as if nothing had jumped."""
         found = self.moments_of(wall)
         return found[:1] or (wall.replace(tzinfo=self.info, fold=0).astimezone(UTC),)
+
+
+@lru_cache(maxsize=4096)
+def _change_near(zone: ZoneInfo, moment: datetime) -> bool:
+    """Kept by the moment in UTC, since a page writes the times of a few checks over and over."""
+    day = timedelta(hours=24)
+    before, after = ((moment + step).astimezone(zone).utcoffset() for step in (-day, day))
+    return before != after
 
 
 @lru_cache(maxsize=1024)
