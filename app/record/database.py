@@ -48,9 +48,14 @@ class Database:
 
         Raises NotReadable when the store cannot be reached.
         """
-        with reading_troubles(), Session(self._engines.readers, autoflush=False) as session:
+        with (
+            reading_troubles(),
+            Session(self._engines.readers, autoflush=False, expire_on_commit=False) as session,
+        ):
             session.info.update({KEPT: self._courses, KEPT_FOLDS: self._folds})
             yield session
+            # With a ROLLBACK psycopg would forget every statement that it has prepared.
+            session.commit()
 
     @contextmanager
     def writing(

@@ -7,6 +7,9 @@ from sqlalchemy import text
 
 from app.record.database import Database
 
+PREPARED_AFTER = 5
+"""How often psycopg sends a statement before it prepares it (its documentation)."""
+
 
 @pytest.mark.parametrize(
     ("setting", "value"),
@@ -43,3 +46,13 @@ def test_a_folder_made_for_the_store_is_the_owners_alone(tmp_path):
     folder = tmp_path / "data"
     Database(f"sqlite:///{folder / 'leeboard.sqlite3'}").close()
     assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+
+
+def test_postgresql_keeps_what_readers_prepared(postgresql):
+    with postgresql.fresh() as database:
+        for _ in range(PREPARED_AFTER + 1):
+            with database.reading() as session:
+                session.execute(text("SELECT count(*) FROM unit WHERE code = :code"), {"code": ""})
+        with database.reading() as session:
+            kept = session.execute(text("SELECT statement FROM pg_prepared_statements")).scalars()
+            assert any("FROM unit" in statement for statement in kept)
