@@ -85,6 +85,13 @@ def _as_it_was(visit: Visit, course_id: str, as_of: datetime) -> OpenCourse:
         return OpenCourse(facts, judge.of(facts), opening(session), as_of)
 
 
+def view_course(visit: Visit, course_id: str, as_of: datetime | None = None) -> OpenCourse:
+    """Read a course for somebody who is shown it, and note that they look. Raises NotFound."""
+    course = open_course(visit, course_id, as_of)
+    note_view(visit, course_id)
+    return course
+
+
 def note_view(visit: Visit, course_id: str, *, printed: bool = False, looked: bool = False) -> None:
     """Put the look into the audit; where nothing can be written, reading goes on and says so.
 

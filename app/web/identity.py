@@ -1,9 +1,9 @@
 """Whose chart it is: asked once for each patient and session before anything is saved.
 
-A route that changes something of a patient calls `require_identity` and needs nothing else: a form
-that comes without the answer is kept on a page that asks for it (`identity_page`). The check form
-asks in its own first fields instead. In a bed that is a colleague's this shift, why somebody acts
-there is asked along (`covering`).
+A route that changes something of a patient reads it by `course_for`, or calls `require_identity`
+with what it has read, and needs nothing else: a form that comes without the answer is kept on a
+page that asks for it (`identity_page`). The check form asks in its own first fields instead. In a
+bed that is a colleague's this shift, why somebody acts there is asked along (`covering`).
 """
 
 import structlog
@@ -13,7 +13,7 @@ from app.charting.record_number import ends_in, to_be_asked
 from app.pages.identity import IdentityQuestion, identity_question, mistaken_words
 from app.record.errors import NotWritable
 from app.record.identity_checks import IdentityCheck, find_identity_check
-from app.web.courses import OpenCourse
+from app.web.courses import OpenCourse, open_course
 from app.web.covering import OthersBed, keep_reason, others_bed, why_not
 from app.web.errors import OtherPatient, WebError
 from app.web.forms import Form
@@ -39,6 +39,16 @@ class NeedsIdentity(WebError):  # noqa: N818 - what happened to a request, as it
         self.words = words
         self.bed = bed
         self.why_not = why_not
+
+
+def course_for(visit: Visit, course_id: str, form: Form, *, covering: bool = True) -> OpenCourse:
+    """Read the course that a form changes something of, once `require_identity` lets it through.
+
+    Raises NotFound, and what that raises.
+    """
+    course = open_course(visit, course_id)
+    require_identity(visit, course, form, covering=covering)
+    return course
 
 
 def require_identity(

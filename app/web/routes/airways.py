@@ -11,12 +11,12 @@ from app.charting.typed_sheet import SheetRead
 from app.pages.airway import airway_page
 from app.pages.fill import FillSheet
 from app.web.airway_form import airway_typed
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.forms import Form
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -27,16 +27,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/airway")
 def show(request: Request, visit: Reader, course_id: str, act: str = "") -> Response:
     """The airway with its history and the form of one act."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, act, blank_fill(visit.now))
 
 
 @router.post("/courses/{course_id}/airway")
 def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep what was done, or show the form again with what holds it up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     act = form.one("act", 40)
     sheet = _sheet(form, act, course, visit)
     try:

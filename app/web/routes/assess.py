@@ -15,7 +15,7 @@ from app.pages.unsigned import CHARTING
 from app.record.errors import KeyReused, NotWritable
 from app.record.opening import read_opening
 from app.web.check_form import being_typed, kind_in, new_save_key, sheet_of
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, open_course, view_course
 from app.web.covering import others_bed, question_about
 from app.web.dependencies import Drafter, FormDep
 from app.web.drafts import find_kept, forget_draft, sheet_from
@@ -38,8 +38,7 @@ def show(
     request: Request, visit: Drafter, course_id: str, kind: str = "", paper: str = ""
 ) -> Response:
     """An empty form for now or for what stands on paper, or the one left half typed."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     unit = visit.site.words.gas_unit
     blank = blank_sheet(course.facts, kind_in(kind), visit.now, new_save_key(), unit)
     sheet = replace(blank, opened=course.opening.text)

@@ -18,7 +18,7 @@ from app.pages.episodes import HEADING, episodes_page
 from app.pages.fill import FillSheet
 from app.pages.transport_words import CYLINDER, cylinder_of
 from app.rules.unit_clock import UnitClock
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, open_course, view_course
 from app.web.cylinder_form import cylinder_typed_in
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
@@ -46,8 +46,7 @@ class _Sent(Struct, frozen=True):
 @router.get("/courses/{course_id}/episodes")
 def show(request: Request, visit: Reader, course_id: str, act: str = "") -> Response:
     """What goes on at this patient, and the form of one act."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, _Sent(act, blank_fill(visit.now), {}))
 
 

@@ -14,11 +14,11 @@ from app.pages.event_page import ENDS, EventSheet, event_page
 from app.record.errors import KeyReused
 from app.record.writing import Writing
 from app.web.check_form import LONGEST_KEY, new_save_key, observed_in
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep
 from app.web.forms import Form
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -29,16 +29,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/events")
 def show(request: Request, visit: Charter, course_id: str) -> Response:
     """An empty form for now."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _form(request, visit, course, EventSheet(new_save_key(), visit.now))
 
 
 @router.post("/courses/{course_id}/events")
 def save(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Chart the event, or show the form again with what is wrong."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sheet = _sheet_of(form, course, visit)
     if sheet.observed_error:
         return _form(request, visit, course, sheet, status=422)

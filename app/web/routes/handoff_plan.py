@@ -24,7 +24,7 @@ from app.web.courses import OpenCourse, open_course
 from app.web.dependencies import FormDep, NoteWriter
 from app.web.errors import BadForm
 from app.web.forms import Form
-from app.web.identity import require_identity
+from app.web.identity import course_for, require_identity
 from app.web.moments import MomentRefused, moment_in_form
 from app.web.routes.handoff import handoff_answer
 from app.web.routes.handoff_steps import key_of
@@ -37,8 +37,7 @@ Word = TypeVar("Word", bound=StrEnum)
 @router.post("/courses/{course_id}/handoff/tasks")
 def add(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Write down something that is left to do."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
 
     def act(writing: Writing) -> None:
         task = NewTask(
@@ -55,8 +54,7 @@ def add(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> R
 @router.post("/courses/{course_id}/handoff/tasks/settle")
 def settle(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> Response:
     """Say what became of a task."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     task_id = form.one("task", 64)
 
     def act(writing: Writing) -> None:

@@ -15,11 +15,11 @@ from app.charting.typed_sheet import SheetRead
 from app.pages.fill import FillSheet
 from app.pages.liberation import OFF_BEGINS, OFF_ENDS, TOLD, codes_of, liberation_page
 from app.record.writing import Writing
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -30,16 +30,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/liberation")
 def show(request: Request, visit: Reader, course_id: str, act: str = "") -> Response:
     """What was written of it, and the form of one act."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, act, blank_fill(visit.now))
 
 
 @router.post("/courses/{course_id}/liberation")
 def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep what was done, or show the form again with what holds it up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     act = form.one("act", 40)
     sheet = fill_sheet_of(form, codes_of(act), course.judge.clock, visit.now)
     try:

@@ -11,11 +11,11 @@ from app.charting.check import TypedCheck
 from app.charting.facts import Kind
 from app.pages.fill import FillSheet
 from app.pages.machine import CODES, machine_page
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -28,16 +28,14 @@ NOTHING = "Nothing was filled in, so there is nothing to save."
 @router.get("/courses/{course_id}/machine")
 def show(request: Request, visit: Reader, course_id: str) -> Response:
     """What is charted of machine and gear, and the form."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, blank_fill(visit.now))
 
 
 @router.post("/courses/{course_id}/machine")
 def chart(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep what was looked at, or show the form again with what holds it up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     try:
         require_time(sheet)

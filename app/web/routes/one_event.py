@@ -15,11 +15,11 @@ from app.pages.one_event import END, EVENT, EventSent, one_event_page
 from app.record.errors import Conflict, NotFound
 from app.web.as_of import as_of_in
 from app.web.check_form import observed_in
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, open_course, view_course
 from app.web.dependencies import Corrector, FormDep, Reader
 from app.web.forms import Form
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.routes.rows import LONGEST_WHY, MEANWHILE
 from app.web.show import show as show_page
@@ -35,8 +35,7 @@ def show(
     request: Request, visit: Reader, course_id: str, event_id: str, as_of: str = ""
 ) -> Response:
     """One event with its history."""
-    course = open_course(visit, course_id, as_of_in(as_of, visit.now))
-    note_view(visit, course_id)
+    course = view_course(visit, course_id, as_of_in(as_of, visit.now))
     return _page(request, visit, course, event_id, EventSent())
 
 
@@ -45,8 +44,7 @@ def correct(
     request: Request, visit: Corrector, form: FormDep, course_id: str, event_id: str
 ) -> Response:
     """Put time or words right, or show the event again with what holds that up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sent, seen = _sent(form, course, visit), form.one("version", 64)
     if sent.at_error or sent.at is None:
         return _page(request, visit, course, event_id, sent, 422)
@@ -66,8 +64,7 @@ def strike(
     request: Request, visit: Corrector, form: FormDep, course_id: str, event_id: str
 ) -> Response:
     """Strike the event or its end; it stays in sight, struck, on the timeline."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     part, why = _part(form), form.one("why", LONGEST_WHY)
     act = strike_event_end if part == END else strike_event
     try:

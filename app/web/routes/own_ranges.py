@@ -9,11 +9,11 @@ from app.actions.permissions import Act, may
 from app.pages.own_ranges import OwnSheet, own_ranges_page
 from app.record.errors import KeyReused
 from app.web.check_form import new_save_key
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import SENT_BEFORE
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.own_range_form import new_range, own_sheet
 from app.web.show import show as show_page
@@ -25,16 +25,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/own-ranges")
 def show(request: Request, visit: Reader, course_id: str, end: str = "") -> Response:
     """What holds in place of the unit's ranges, what held before, and the form."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, OwnSheet(new_save_key(), visit.now), end)
 
 
 @router.post("/courses/{course_id}/own-ranges")
 def order(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep the range or its end, or show the form again with what is wrong beside each field."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sheet, end = own_sheet(form, course.judge.clock, visit.now), form.one("end", 60)
     try:
         new = new_range(sheet, end, course.judge.clock, visit.now, visit.site.words)

@@ -10,11 +10,11 @@ from app.actions.take_back_end import TakenBack, take_back_end
 from app.pages.fill import FillSheet
 from app.pages.place import CLOSE, CODES, SWAP, TAKE_BACK, place_page
 from app.record.writing import Writing
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, open_course, view_course
 from app.web.dependencies import FormDep, Placer, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
-from app.web.identity import mistaken_other, require_identity
+from app.web.identity import course_for, mistaken_other
 from app.web.navigation import links_for
 from app.web.places import beds_of
 from app.web.show import show as show_page
@@ -26,16 +26,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/place")
 def show(request: Request, visit: Reader, course_id: str, act: str = "") -> Response:
     """Where the patient is and was, and the form of one act."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, act, blank_fill(visit.now))
 
 
 @router.post("/courses/{course_id}/place")
 def write(request: Request, visit: Placer, form: FormDep, course_id: str) -> Response:
     """Keep the act, or show the form again with what holds it up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     act = form.one("act", 20)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     try:

@@ -7,11 +7,11 @@ from app.actions.permissions import Act, may
 from app.actions.quiet_view import Quiet, begin_quiet, end_quiet
 from app.pages.fill import FillSheet
 from app.pages.quiet import CODES, END, quiet_page
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import FormDep, Placer, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -22,16 +22,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/quiet")
 def show(request: Request, visit: Reader, course_id: str) -> Response:
     """Whether the course is muted, and the form."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, blank_fill(visit.now))
 
 
 @router.post("/courses/{course_id}/quiet")
 def write(request: Request, visit: Placer, form: FormDep, course_id: str) -> Response:
     """Begin or end it, or show the form again with what is wrong."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     act = end_quiet if form.one("act", 10) == END else begin_quiet
     typed = sheet.typed

@@ -20,7 +20,7 @@ from app.pages.row import Hands, Sent, row_page
 from app.record.beds import occupants, unit_beds
 from app.record.errors import Conflict, NotFound
 from app.web.as_of import as_of_in
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, open_course, view_course
 from app.web.dependencies import Corrector, FormDep, Reader
 from app.web.forms import Form
 from app.web.frame import frame_for
@@ -41,8 +41,7 @@ LONGEST_WHY = 1000
 @router.get("/courses/{course_id}/rows/{row_id}")
 def show(request: Request, visit: Reader, course_id: str, row_id: str, as_of: str = "") -> Response:
     """One row with the history of every value."""
-    course = open_course(visit, course_id, as_of_in(as_of, visit.now))
-    note_view(visit, course_id)
+    course = view_course(visit, course_id, as_of_in(as_of, visit.now))
     return _page(request, visit, course, row_id, Sent())
 
 

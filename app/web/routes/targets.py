@@ -8,11 +8,11 @@ from app.actions.permissions import Act, may
 from app.pages.fill import FillSheet
 from app.pages.targets import CODES, targets_page
 from app.record.stands import every_target
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.orders_form import order_of
 from app.web.show import show as show_page
@@ -24,16 +24,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/targets")
 def show(request: Request, visit: Reader, course_id: str, end: str = "") -> Response:
     """The order that holds, those before it, and the form."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, blank_fill(visit.now), end)
 
 
 @router.post("/courses/{course_id}/targets")
 def order(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep the order or its end, or show the form again with what holds it up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     end = form.one("end", 10)
     try:

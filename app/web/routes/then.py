@@ -5,7 +5,7 @@ from starlette.responses import RedirectResponse, Response
 
 from app.pages.then_page import then_href, then_page
 from app.web.as_of import typed_then
-from app.web.courses import note_view, open_course
+from app.web.courses import view_course
 from app.web.dependencies import Reader
 from app.web.forms import TIME, day_and_time
 from app.web.frame import frame_for
@@ -19,8 +19,7 @@ router = APIRouter()
 def then(request: Request, visit: Reader, course_id: str, at: str = "") -> Response:
     """Ask for the moment; a time that means one moment leads there at once."""
     at = day_and_time(at, request.query_params.get(f"at{TIME}", ""))
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     clock = course.judge.clock
     found, error = typed_then(at, clock, visit.now) if at else ((), "")
     if len(found) == 1:

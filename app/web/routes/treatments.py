@@ -11,12 +11,12 @@ from app.charting.typed_sheet import SheetRead
 from app.pages.fill import FillSheet
 from app.pages.treatments import CODES, GIVE, ORDER, STOP, treatments_page
 from app.record.writing import Writing
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.forms import Form
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -29,8 +29,7 @@ def show(
     request: Request, visit: Reader, course_id: str, give: str = "", stop: str = ""
 ) -> Response:
     """What is ordered and was given, and one form."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     what = (GIVE, give) if give else (STOP, stop)
     return _page(request, visit, course, what, blank_fill(visit.now))
 
@@ -38,8 +37,7 @@ def show(
 @router.post("/courses/{course_id}/treatments")
 def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep the order, the time given or the stop, or show the form again."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     what = _what(form)
     sheet = fill_sheet_of(form, CODES[what[0]], course.judge.clock, visit.now)
     try:

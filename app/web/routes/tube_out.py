@@ -6,11 +6,11 @@ from starlette.responses import RedirectResponse, Response
 from app.actions.record_tube_out import TubeOut, record_tube_out
 from app.pages.fill import FillSheet
 from app.pages.tube_out import tube_out_page
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import Charter, FormDep
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, require_time
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -21,16 +21,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/tube-out")
 def show(request: Request, visit: Charter, course_id: str) -> Response:
     """The button that records it, already in focus."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, blank_fill(visit.now))
 
 
 @router.post("/courses/{course_id}/tube-out")
 def record(request: Request, visit: Charter, form: FormDep, course_id: str) -> Response:
     """Keep event and airway, or say why there is nothing to keep."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form, covering=False)
+    course = course_for(visit, course_id, form, covering=False)
     sheet = fill_sheet_of(form, (), course.judge.clock, visit.now)
     try:
         require_time(sheet)

@@ -12,7 +12,7 @@ from app.web.courses import note_view, open_course
 from app.web.dependencies import CoSigner, Drafter, FormDep, Reader
 from app.web.errors import MayNot
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show
 from app.web.unsigned import draft_answer, find_draft, listed_drafts, signer_of
@@ -46,8 +46,7 @@ def sign(
     request: Request, visit: CoSigner, form: FormDep, course_id: str, draft_id: str
 ) -> Response:
     """Sign beside its author, or show again what has to be answered first."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     accepted = frozenset(form.several("accept"))
     bed = RedirectResponse(f"/courses/{course_id}", status_code=303)
     try:
@@ -69,8 +68,7 @@ def strike(
     request: Request, visit: Drafter, form: FormDep, course_id: str, draft_id: str
 ) -> Response:
     """Strike one's own draft, or anybody's for who may correct the chart."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     anybodys, reason = may(visit.person.role, Act.CORRECT), form.one("reason")
     bed = RedirectResponse(f"/courses/{course_id}", status_code=303)
     try:

@@ -8,11 +8,11 @@ from app.actions.write_details import Details, write_details
 from app.charting.typed_sheet import SheetRead
 from app.pages.fill import FillSheet
 from app.pages.who import CODES, stands, who_page
-from app.web.courses import OpenCourse, note_view, open_course
+from app.web.courses import OpenCourse, view_course
 from app.web.dependencies import FormDep, Placer, Reader
 from app.web.fill_form import HOLDS_UP, blank_fill, fill_sheet_of, held_up, read_sheet_of
 from app.web.frame import frame_for
-from app.web.identity import require_identity
+from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.show import show as show_page
 from app.web.visit import Visit
@@ -23,16 +23,14 @@ router = APIRouter()
 @router.get("/courses/{course_id}/who")
 def show(request: Request, visit: Reader, course_id: str) -> Response:
     """Who the patient is, as it stands."""
-    course = open_course(visit, course_id)
-    note_view(visit, course_id)
+    course = view_course(visit, course_id)
     return _page(request, visit, course, blank_fill(visit.now, stands(course.facts.identity)))
 
 
 @router.post("/courses/{course_id}/who")
 def write(request: Request, visit: Placer, form: FormDep, course_id: str) -> Response:
     """Keep the details, or show the form again with what holds it up."""
-    course = open_course(visit, course_id)
-    require_identity(visit, course, form)
+    course = course_for(visit, course_id, form)
     sheet = fill_sheet_of(form, CODES, course.judge.clock, visit.now)
     try:
         details = _details(read_sheet_of(sheet))
