@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from random import Random
 
-from app.actions.admit_patient import AirwayPlaced
 from app.charting.after_tube import AFTER_TUBE
+from app.charting.airway_told import AirwayTold
 from app.charting.facts import Kind
 from app.charting.mode_families import family_of
 from app.charting.typed_check import TypedCheck
@@ -216,7 +216,7 @@ class BedsideRun:
         truth, specimen = self._truth(visit.at), self._told.manner.specimen
         return gas(visit.at, sight.sample(truth.gas, self._support, specimen, self._pen))
 
-    def _airway_at(self, at: datetime) -> AirwayPlaced:
+    def _airway_at(self, at: datetime) -> AirwayTold:
         placed = self._told.airway
         for changed in self._told.airways:
             if changed.since.before(self._span.now, self._span.clock) <= at:
@@ -256,7 +256,7 @@ class BedsideRun:
                 yield Ended(end + timedelta(minutes=4), self._duty(end), key, end, told.at_end)
 
 
-def _marks(placed: AirwayPlaced) -> dict[str, str]:
+def _marks(placed: AirwayTold) -> dict[str, str]:
     """Where the tube lies; a tracheostomy has no mark that is read."""
     if placed.depth_cm is None:
         return {}

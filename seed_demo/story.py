@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from msgspec import Struct, field
 
-from app.actions.admit_patient import AirwayPlaced
+from app.charting.airway_told import AirwayTold
 from seed_demo.patient import Condition
 from seed_demo.plan import Plan
 from seed_demo.support import Support
@@ -85,7 +85,7 @@ class NewAirway(Struct, frozen=True):
 
     since: When
     act: str
-    placed: AirwayPlaced
+    placed: AirwayTold
 
 
 class Extubated(Struct, frozen=True):
@@ -126,7 +126,7 @@ class Bedside(Struct, frozen=True):
 
     who: Who
     condition: Condition
-    airway: AirwayPlaced
+    airway: AirwayTold
     phases: tuple[Phase, ...]
     started: When
     steps: tuple[Step, ...] = ()
@@ -166,9 +166,9 @@ def airway(
     side: str = "",
     difficult: str = "",
     words: str = "",
-) -> AirwayPlaced:
+) -> AirwayTold:
     """An airway as a story writes it: size in mm and depth in cm as text."""
-    return AirwayPlaced(
+    return AirwayTold(
         category,
         Decimal(size) if size else None,
         Decimal(depth) if depth else None,

@@ -10,8 +10,9 @@ from decimal import Decimal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
+from app.actions.admit_patient import Admission, admit_patient
 from app.actions.set_up_unit import NewUnit, set_up_unit
+from app.charting.airway_told import AirwayTold
 from app.charting.facts import CourseFacts, Targets
 from app.record.beds import unit_beds
 from app.record.courses import course_facts
@@ -65,7 +66,7 @@ def _admit(database: Database, clock: Clock, author: str, admission: Admission, 
 
 def _patients(clock: Clock) -> dict[str, Admission]:
     started = clock.now - timedelta(days=2)
-    tube = AirwayPlaced("ett_oral", Decimal("7.5"), Decimal(22), "lip", "right")
+    tube = AirwayTold("ett_oral", Decimal("7.5"), Decimal(22), "lip", "right")
     passive = Admission(
         unit_id="",
         record_number="LR-2086",

@@ -7,6 +7,7 @@ from msgspec import Struct, field
 from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
+from app.charting.airway_told import AirwayTold
 from app.charting.facts import Targets
 from app.record.beds import free_since, move
 from app.record.tables import (
@@ -18,26 +19,6 @@ from app.record.tables import (
     TargetRow,
 )
 from app.record.writing import Writing
-
-
-class AirwayPlaced(Struct, frozen=True):
-    """The airway at the start: its category and, where known, size, depth and how hard it was."""
-
-    category: str
-    size_mm: Decimal | None = None
-    depth_cm: Decimal | None = None
-    depth_reference: str = ""
-    side: str = ""
-    difficult: str = ""
-    words: str = ""
-    tube_type: str = ""
-    confirmed_by: str = ""
-    confirmed_how: str = ""
-    stoma_on: date | None = None
-    inner_cannula: str = ""
-    spare_same: str = ""
-    spare_smaller: str = ""
-    may_change: str = ""
 
 
 class Admission(Struct, frozen=True):
@@ -58,7 +39,7 @@ class Admission(Struct, frozen=True):
     isolation: str = ""
     allergies: str = ""
     reason_for_support: str = ""
-    airway: AirwayPlaced | None = None
+    airway: AirwayTold | None = None
     targets: Targets = field(default_factory=Targets)
     bed_id: str | None = None
     patient_id: str | None = None

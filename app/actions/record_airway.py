@@ -1,10 +1,8 @@
 """Write down what was done with the airway; the row says the whole airway as it is from then on."""
 
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
-from decimal import Decimal
+from datetime import datetime, timedelta
 
-from msgspec import Struct
 from msgspec.structs import asdict, replace
 
 from app.actions.note_reintubation import note_reintubation
@@ -13,6 +11,7 @@ from app.actions.refused import ActRefused
 from app.actions.rule_tasks import RuleTask, open_rule_tasks
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.act_time import time_refused
+from app.charting.airway_told import AirwayTold
 from app.charting.airways import (
     ACT_WORDS,
     EXCHANGED,
@@ -42,7 +41,7 @@ CUFF_AFTER = timedelta(minutes=30)
 """When the cuff of a new tube is to be read (engineering judgement)."""
 
 
-class NewAirway(Struct, frozen=True):
+class NewAirway(AirwayTold, frozen=True, kw_only=True):
     """What was done and when, with what is known of it; what is left empty stays as it was.
 
     `act` is one of `charting.airways`: placed, repositioned, re-secured, exchanged, tracheostomy,
@@ -52,21 +51,6 @@ class NewAirway(Struct, frozen=True):
 
     act: str
     observed_at: datetime
-    category: str = ""
-    size_mm: Decimal | None = None
-    depth_cm: Decimal | None = None
-    depth_reference: str = ""
-    side: str = ""
-    difficult: str = ""
-    words: str = ""
-    tube_type: str = ""
-    confirmed_by: str = ""
-    confirmed_how: str = ""
-    stoma_on: date | None = None
-    inner_cannula: str = ""
-    spare_same: str = ""
-    spare_smaller: str = ""
-    may_change: str = ""
     why: str = ""
 
 

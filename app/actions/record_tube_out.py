@@ -48,7 +48,9 @@ def record_tube_out(writing: Writing, course_id: str, out: TubeOut, *, save_key:
     facts = course_facts(writing.session, course_id)
     told = NewEvent(UNPLANNED, out.observed_at, out.words)
     kind = checked(told, facts, writing.recorded_at)
-    removal = NewAirway(REMOVED, out.observed_at, words=UNPLANNED_WORD, why=out.words)
+    removal = NewAirway(
+        act=REMOVED, observed_at=out.observed_at, words=UNPLANNED_WORD, why=out.words
+    )
     airway = row_of(facts, removal, writing.recorded_at)
     event = EventRow(
         course_id=course_id,

@@ -88,7 +88,7 @@ def _airway(facts: CourseFacts, removal: Removal, now: datetime) -> AirwayRow:
         raise AirwayRefused(sentence)
     after = AFTER_TUBE[removal.details["breathes_now"]]
     through = "stoma" if removal.act == DECANNULATION else after.airway
-    planned = NewAirway(REMOVED, removal.observed_at, through, words=PLANNED_WORD)
+    planned = NewAirway(through, act=REMOVED, observed_at=removal.observed_at, words=PLANNED_WORD)
     return row_of(facts, planned, now)
 
 

@@ -2,6 +2,7 @@
 
 from app.actions.give_reason import reason_in
 from app.actions.next_task import next_task
+from app.actions.record_airway import NewAirway
 from app.actions.record_event import EventRefused, add_said
 from app.actions.refresh_summary import refresh_summary
 from app.actions.strike_assessment import add_strike
@@ -127,30 +128,8 @@ def _struck_airway(course_id: str, airway: Airway, why: str) -> AirwayRow:
         supersedes_id=airway.id,
         course_id=course_id,
         struck=why,
-        **{name: getattr(airway, name) for name in _OF_AN_AIRWAY},
+        **{name: getattr(airway, name) for name in NewAirway.__struct_fields__},
     )
-
-
-_OF_AN_AIRWAY = (
-    "observed_at",
-    "act",
-    "category",
-    "size_mm",
-    "depth_cm",
-    "depth_reference",
-    "side",
-    "difficult",
-    "words",
-    "tube_type",
-    "confirmed_by",
-    "confirmed_how",
-    "stoma_on",
-    "inner_cannula",
-    "spare_same",
-    "spare_smaller",
-    "may_change",
-    "why",
-)
 
 
 def _take_back_tasks(writing: Writing, facts: CourseFacts, key: str) -> None:

@@ -99,7 +99,7 @@ def _refused(intake: Intake, writing: Writing) -> Iterator[str]:
         yield "Say how the height was found."
     yield from _age_refused(said)
     if said.airway is not None:
-        placed = NewAirway(PLACED, said.support_started_at, **asdict(said.airway))
+        placed = NewAirway(act=PLACED, observed_at=said.support_started_at, **asdict(said.airway))
         yield from act_refused(placed, None)
 
 

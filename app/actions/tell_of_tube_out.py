@@ -102,7 +102,7 @@ _SETTLED = {
 def _breathes(writing: Writing, facts: CourseFacts, told: ToldOfTubeOut) -> None:
     after = AFTER_TUBE[told.breathes_now]
     if after.airway != "none":
-        placed = NewAirway(PLACED, told.observed_at, after.airway)
+        placed = NewAirway(after.airway, act=PLACED, observed_at=told.observed_at)
         row = row_of(facts, placed, writing.recorded_at)
         writing.add(row)
         writing.audit("record_airway", course_id=facts.course_id, subject=row)

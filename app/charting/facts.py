@@ -12,6 +12,7 @@ from functools import cached_property
 
 from msgspec import Struct, field
 
+from app.charting.airway_told import AirwayTold
 from app.charting.answering import FlagAnswer
 from app.charting.event_facts import Event
 from app.charting.handing_over import HandoffStep, IfThen, Task
@@ -146,29 +147,12 @@ class BodySize(Struct, frozen=True):
         return written[-1] if written else None
 
 
-class Airway(Struct, frozen=True):
+class Airway(AirwayTold, frozen=True, kw_only=True):
     """The airway in place from a moment on; `act` says what made it so (`charting.airways`)."""
 
     observed_at: datetime
     act: str
-    category: str
-    size_mm: Decimal | None
-    depth_cm: Decimal | None
-    depth_reference: str
-    side: str
-    difficult: str
-    words: str
     author: str
-    tube_type: str = ""
-    confirmed_by: str = ""
-    confirmed_how: str = ""
-    """Codes of the ways in which its place was confirmed, separated by spaces."""
-    stoma_on: date | None = None
-    inner_cannula: str = ""
-    spare_same: str = ""
-    spare_smaller: str = ""
-    may_change: str = ""
-    """Who may change a tracheostomy tube, in words."""
     why: str = ""
     id: str = ""
     struck: str = ""

@@ -8,7 +8,8 @@ from typing import Final
 
 from msgspec import Struct
 
-from app.actions.admit_patient import Admission, AirwayPlaced
+from app.actions.admit_patient import Admission
+from app.charting.airway_told import AirwayTold
 from app.charting.entry import Asked, Read, Refused, read_typed
 from app.charting.fields import FIELDS
 from app.exchange.clif_checks import as_typed
@@ -91,7 +92,7 @@ def admission_of(course: Course, person: Stay, unit_id: str, height: Height | No
     )
 
 
-def _airway(course: Course) -> AirwayPlaced | None:
+def _airway(course: Course) -> AirwayTold | None:
     if course.rows[0].row.tracheostomy:
-        return AirwayPlaced("trach")
+        return AirwayTold("trach")
     return None

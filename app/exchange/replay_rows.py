@@ -107,7 +107,7 @@ def _airways(lines: Sequence[Line], columns: Columns) -> Iterator[Airway]:
         held = now
         size = _number("airway_size_mm", now[1])
         depth = _number("airway_depth_cm", columns.cell(row, "airway_depth_cm"))
-        yield Airway(at, "placed", now[0], size, depth, "", "", "", "", "")
+        yield Airway(now[0], size, depth, observed_at=at, act="placed", author="")
 
 
 def _assessments(lines: Sequence[Line], columns: Columns) -> Iterator[Assessment]:

@@ -1,14 +1,14 @@
 """A tube as a form sends it."""
 
-from app.actions.admit_patient import AirwayPlaced
+from app.charting.airway_told import AirwayTold
 from app.charting.typed_sheet import SheetRead
 from app.pages.fill import TICKS
 
 
-def airway_typed(typed: SheetRead) -> AirwayPlaced:
+def airway_typed(typed: SheetRead) -> AirwayTold:
     """The tube as it was typed."""
     ways = [code.removeprefix("confirmed_") for code in sorted(TICKS) if typed.word(code) == "yes"]
-    return AirwayPlaced(
+    return AirwayTold(
         category=typed.word("airway_category"),
         size_mm=typed.number("airway_size_mm"),
         depth_cm=typed.number("airway_depth_cm"),

@@ -2,8 +2,9 @@
 
 from datetime import datetime
 
-from app.actions.admit_patient import Admission, AirwayPlaced
+from app.actions.admit_patient import Admission
 from app.actions.take_in import Intake
+from app.charting.airway_told import AirwayTold
 from app.charting.check import TypedCheck
 from app.charting.facts import Kind
 from app.charting.mode_families import MODE_FAMILIES
@@ -51,7 +52,7 @@ def _admission(unit_id: str, started: datetime, typed: SheetRead) -> Admission:
     )
 
 
-def _airway(typed: SheetRead) -> AirwayPlaced | None:
+def _airway(typed: SheetRead) -> AirwayTold | None:
     """The airway; None where nothing of it was filled in."""
     if not any(code in typed.values for code in AIRWAY):
         return None

@@ -221,7 +221,7 @@ def test_a_struck_tube_out_takes_its_three_tasks_back_and_what_was_told_of_it(sh
 
 def test_a_removal_with_a_tube_behind_it_is_struck_after_the_reintubation(shift: Shift) -> None:
     key = do(shift, record_tube_out, TubeOut(shift.clock.now))
-    placed = NewAirway(PLACED, shift.clock.now + timedelta(minutes=5), "ett_oral")
+    placed = NewAirway("ett_oral", act=PLACED, observed_at=shift.clock.now + timedelta(minutes=5))
     do(shift, record_airway, placed)
     with pytest.raises(EventRefused, match="strike the re-intubation first"):
         do(shift, strike_event, key, WHY)
@@ -239,7 +239,11 @@ def test_a_removal_with_a_tube_behind_it_is_struck_after_the_reintubation(shift:
 
 def test_checks_through_a_tube_hold_the_reintubation(shift: Shift) -> None:
     do(shift, record_tube_out, TubeOut(shift.clock.now))
-    do(shift, record_airway, NewAirway(PLACED, shift.clock.now + timedelta(minutes=5), "ett_oral"))
+    do(
+        shift,
+        record_airway,
+        NewAirway("ett_oral", act=PLACED, observed_at=shift.clock.now + timedelta(minutes=5)),
+    )
     shift.clock.forward(minutes=5)
     shift.chart("ash")
     with pytest.raises(EventRefused, match="A check after it charted through the tube"):

@@ -9,9 +9,10 @@ from zoneinfo import ZoneInfo
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
+from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import chart_assessment
 from app.actions.set_up_unit import NewUnit, set_up_unit
+from app.charting.airway_told import AirwayTold
 from app.charting.facts import Kind, Targets
 from app.charting.typed_check import TypedCheck
 from app.record.beds import unit_beds
@@ -116,7 +117,7 @@ def _admit(unit: Unit, number: int, bed_id: str) -> str:
         height_cm=Decimal(160),
         height_method="supine_tape",
         support_started_at=started,
-        airway=AirwayPlaced("ett_oral", Decimal("7.5"), Decimal(22), "lip", "right"),
+        airway=AirwayTold("ett_oral", Decimal("7.5"), Decimal(22), "lip", "right"),
         targets=Targets(Decimal(88), Decimal(95), ordered_by="Dr Oak", ordered_at=started),
         bed_id=bed_id,
     )

@@ -4,12 +4,13 @@ from decimal import Decimal
 
 from msgspec import Struct
 
-from app.actions.admit_patient import Admission, AirwayPlaced, admit_patient
+from app.actions.admit_patient import Admission, admit_patient
 from app.actions.chart_assessment import chart_assessment
 from app.actions.correct_reading import Correction, correct_reading
 from app.actions.refresh_summary import refresh_summary
 from app.actions.set_up_unit import NewUnit, set_up_unit
 from app.actions.take_over import take_over
+from app.charting.airway_told import AirwayTold
 from app.charting.correcting import Retyped
 from app.charting.facts import CourseFacts, Kind, Targets
 from app.charting.handing_over import HandoffStep
@@ -97,7 +98,7 @@ def _admission(unit_id: str, place: int, bed_id: str, clock: Clock) -> Admission
         pbw_sex="F",
         height_cm=Decimal(160),
         height_method="supine_tape",
-        airway=AirwayPlaced("ett_oral", Decimal("7.5"), Decimal(22), "lip"),
+        airway=AirwayTold("ett_oral", Decimal("7.5"), Decimal(22), "lip"),
         targets=Targets(Decimal(88), Decimal(95)),
         bed_id=bed_id,
     )

@@ -64,16 +64,15 @@ def body(height: str | None = "170", sex: str = "M", at: datetime = START) -> Bo
 
 def airway(category: str = "ett_oral", at: datetime = START, depth: str | None = "22") -> Airway:
     return Airway(
-        at,
-        "placed",
         category,
         Decimal("7.5"),
         None if depth is None else Decimal(depth),
         "lip",
         "left",
         "no",
-        "",
-        "ash",
+        observed_at=at,
+        act="placed",
+        author="ash",
     )
 
 

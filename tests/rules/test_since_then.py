@@ -61,7 +61,7 @@ NEW_ROW = row("2", reading("r2", "10"), LATER)
         ({"assessments": (row("1", reading("r1", "8"), struck="wrong patient"),)}, What.STRUCK),
         ({"bed_stays": (*THEN.bed_stays, BedStay(LATER, "L9", "Cedar"))}, What.MOVED),
         (
-            {"airways": (Airway(LATER, "exchanged", "ett_oral", None, None, "", "", "", "", "A"),)},
+            {"airways": (Airway("ett_oral", observed_at=LATER, act="exchanged", author="A"),)},
             What.AIRWAY,
         ),
         ({"body_sizes": (BodySize(LATER, Decimal(158), "tape", "F", None, "Birch"),)}, What.BODY),

@@ -130,7 +130,7 @@ def test_without_a_tube_nothing_is_done_to_it(
     ash: Browser, page: str, database, clock: Clock, ward: Ward, code: str
 ):
     with database.writing(clock, ward.staff["ash"]) as writing:
-        record_airway(writing, ward.courses["L3"], NewAirway("removed", clock.now))
+        record_airway(writing, ward.courses["L3"], NewAirway(act="removed", observed_at=clock.now))
     clock.forward(minutes=5)
     answer = (
         act(ash, page, code, airway_size_mm="8", airway_depth_cm="23", why="leak")

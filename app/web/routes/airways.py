@@ -56,7 +56,7 @@ def _airway(act: str, sheet: FillSheet, typed: SheetRead) -> NewAirway:
     if act not in AIRWAY_ACTS:
         raise AirwayRefused("Say what was done: pick one of the list.")
     tube = asdict(airway_typed(typed))
-    return NewAirway(act, sheet.observed_at, why=typed.word("why"), **tube)
+    return NewAirway(act=act, observed_at=sheet.observed_at, why=typed.word("why"), **tube)
 
 
 def _page(
