@@ -147,8 +147,7 @@ def _begin(writing: Writing, taken: Taken, entry: Began) -> None:
         observed_at=entry.observed_at,
         words=entry.words,
     )
-    writing.add(row)
-    writing.audit("record_event", course_id=taken.course_id, subject=row)
+    writing.add_as("record_event", row, course_id=taken.course_id)
     taken.events[entry.key] = row.id
     _say(writing, taken, row.id, entry.observed_at, entry.details)
 
@@ -157,8 +156,7 @@ def _end(writing: Writing, taken: Taken, entry: Ended) -> None:
     row = EventEndRow(
         course_id=taken.course_id, event_id=taken.events[entry.key], ended_at=entry.ended_at
     )
-    writing.add(row)
-    writing.audit("end_event", course_id=taken.course_id, subject=row)
+    writing.add_as("end_event", row, course_id=taken.course_id)
     _say(writing, taken, row.event_id, entry.ended_at, entry.details)
 
 
@@ -183,8 +181,7 @@ def _set_airway(writing: Writing, taken: Taken, entry: AirwaySet) -> None:
         difficult=placed.difficult,
         words=placed.words,
     )
-    writing.add(row)
-    writing.audit("change_airway", course_id=taken.course_id, subject=row)
+    writing.add_as("change_airway", row, course_id=taken.course_id)
 
 
 def _extubate(writing: Writing, taken: Taken, entry: TubeOut) -> None:

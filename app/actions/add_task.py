@@ -39,8 +39,7 @@ def add_task(writing: Writing, course_id: str, task: NewTask, *, save_key: str =
         source=task.source.value,
         state=TaskState.OPEN.value,
     )
-    writing.add(row)
-    writing.audit("add_task", course_id=course_id, subject=row)
+    writing.add_as("add_task", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

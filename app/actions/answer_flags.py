@@ -71,8 +71,7 @@ def answer_flags(writing: Writing, course_id: str, answer: Answer, *, save_key: 
         owner=_short(answer.owner.strip()),
         muted_until=_until(answer, writing.recorded_at),
     )
-    writing.add(row)
-    writing.audit(ACTS[answer.said], course_id=course_id, subject=row)
+    writing.add_as(ACTS[answer.said], row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

@@ -26,6 +26,5 @@ def choose_concern(writing: Writing, course_id: str, level: str, reason: str) ->
         observed_at=writing.recorded_at,
         level=level,
     )
-    writing.add(row)
-    writing.audit("choose_concern", course_id=course_id, subject=row)
+    writing.add_as("choose_concern", row, course_id=course_id)
     refresh_summary(writing, course_id)

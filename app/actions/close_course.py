@@ -49,8 +49,7 @@ def close_course(writing: Writing, course_id: str, end: NewEnd, *, save_key: str
         kind=end.kind,
         words=end.words.strip(),
     )
-    writing.add(row)
-    writing.audit("close_course", course_id=course_id, subject=row)
+    writing.add_as("close_course", row, course_id=course_id)
     settle(writing, [course_id])
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)

@@ -106,8 +106,7 @@ def _put_right(
     ended_at = said.ended_at or event.ended_at
     for sentence in correction_refused(facts, event, said.observed_at, ended_at):
         raise EventRefused(sentence)
-    writing.add(row)
-    writing.audit(act, course_id=facts.course_id, subject=row)
+    writing.add_as(act, row, course_id=facts.course_id)
 
 
 def _move_details(

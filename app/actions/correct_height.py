@@ -62,8 +62,7 @@ def correct_height(writing: Writing, course_id: str, typed: HeightTyped) -> None
         weight_kg=before.weight_kg if before is not None else None,
         why=why or None,
     )
-    writing.add(version)
-    writing.audit("correct_height", course_id=course_id, subject=version)
+    writing.add_as("correct_height", version, course_id=course_id)
     refresh_summary(writing, course_id)
 
 

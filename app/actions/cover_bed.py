@@ -56,5 +56,4 @@ def cover_bed(writing: Writing, unit_id: str, course_id: str, new: BedCover) -> 
         words=reason,
         bed_id=new.bed_id,
     )
-    writing.add(row)
-    writing.audit("cover_bed", course_id=course_id, subject=row)
+    writing.add_as("cover_bed", row, course_id=course_id)

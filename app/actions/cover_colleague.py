@@ -48,8 +48,7 @@ def cover_colleague(writing: Writing, unit_id: str, new: NewCover, *, leads: boo
         to_at=new.to_at,
         words=words,
     )
-    writing.add(row)
-    writing.audit("cover_colleague", subject=row)
+    writing.add_as("cover_colleague", row)
     return row.id
 
 

@@ -28,5 +28,4 @@ def end_cover(writing: Writing, unit_id: str, cover_id: str, *, leads: bool) -> 
         words=found.words,
         bed_id=found.bed_id or None,
     )
-    writing.add(row)
-    writing.audit("end_cover", subject=row)
+    writing.add_as("end_cover", row)

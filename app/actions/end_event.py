@@ -41,8 +41,7 @@ def end_event(writing: Writing, course_id: str, end: NewEvent, *, save_key: str 
     row = EventEndRow(
         course_id=course_id, event_id=going.id, ended_at=end.observed_at, words=line_of(end)
     )
-    writing.add(row)
-    writing.audit("end_event", course_id=course_id, subject=row)
+    writing.add_as("end_event", row, course_id=course_id)
     write_details(writing, course_id, going.id, end)
     if kind.code == PRONE:
         mark_after_turn(writing, facts, end)

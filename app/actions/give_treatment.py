@@ -44,8 +44,7 @@ def give_treatment(writing: Writing, course_id: str, given: NewGiven, *, save_ke
     if given.not_given and (given.after or given.response):
         raise TreatmentRefused("It was not given: leave what came of it empty.")
     row = TreatmentGivenRow(course_id=course_id, **content)
-    writing.add(row)
-    writing.audit("give_treatment", course_id=course_id, subject=row)
+    writing.add_as("give_treatment", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

@@ -82,8 +82,7 @@ def write_step(
         seen=json.dumps(sorted(step.seen)) if step.seen else None,
         on_behalf=True if _on_behalf(kind, giver, person) else None,
     )
-    writing.add(row)
-    writing.audit(f"handoff_{kind.value}", course_id=course_id, subject=row)
+    writing.add_as(f"handoff_{kind.value}", row, course_id=course_id)
     refresh_summary(writing, course_id)
     return row.id
 

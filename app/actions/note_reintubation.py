@@ -40,8 +40,7 @@ def note_reintubation(writing: Writing, facts: CourseFacts, at: datetime) -> Non
         observed_at=at,
         words=event_words(kind, words),
     )
-    writing.add(row)
-    writing.audit("note_reintubation", course_id=facts.course_id, subject=row)
+    writing.add_as("note_reintubation", row, course_id=facts.course_id)
     for task in facts.tasks:
         if task.rule in (AGAIN, BREATHES) and task.is_open:
             close_rule_task(writing, facts.course_id, task, f"re-intubated, {words}")

@@ -86,8 +86,7 @@ def order_own_range(
         ordered_at=new.ordered_at,
         why=new.why,
     )
-    writing.add(row)
-    writing.audit("order_own_range", course_id=course_id, subject=row)
+    writing.add_as("order_own_range", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

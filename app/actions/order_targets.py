@@ -86,8 +86,7 @@ def _write(writing: Writing, course_id: str, order: NewOrder, save_key: str) -> 
     if facts.ended_at is not None:
         raise OrderRefused("This course has ended.")
     row = order_row(course_id, order, writing.recorded_at)
-    writing.add(row)
-    writing.audit("order_targets", course_id=course_id, subject=row)
+    writing.add_as("order_targets", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

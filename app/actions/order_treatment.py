@@ -57,8 +57,7 @@ def order_treatment(
         ordered_by=order.ordered_by,
         ordered_at=order.ordered_at,
     )
-    writing.add(row)
-    writing.audit("order_treatment", course_id=course_id, subject=row)
+    writing.add_as("order_treatment", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

@@ -72,8 +72,7 @@ def record_airway(
         return done
     facts = course_facts(writing.session, course_id)
     row = row_of(facts, _dated(writing, facts, airway), writing.recorded_at)
-    writing.add(row)
-    writing.audit("record_airway", course_id=course_id, subject=row)
+    writing.add_as("record_airway", row, course_id=course_id)
     open_rule_tasks(writing, facts, _tasks(airway))
     if airway.act == PLACED and airway.category in TUBES:
         note_reintubation(writing, facts, airway.observed_at)

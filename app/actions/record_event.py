@@ -78,13 +78,11 @@ def _write(writing: Writing, facts: CourseFacts, event: NewEvent, kind: EventKin
         observed_at=event.observed_at,
         words=event_words(kind, line_of(event)),
     )
-    writing.add(row)
-    writing.audit("record_event", course_id=facts.course_id, subject=row)
+    writing.add_as("record_event", row, course_id=facts.course_id)
     write_details(writing, facts.course_id, row.id, event)
     if event.ended_at is not None:
         end = EventEndRow(course_id=facts.course_id, event_id=row.id, ended_at=event.ended_at)
-        writing.add(end)
-        writing.audit("end_event", course_id=facts.course_id, subject=end)
+        writing.add_as("end_event", end, course_id=facts.course_id)
     elif kind.code == PRONE:
         mark_after_turn(writing, facts, event)
     return row
@@ -122,8 +120,7 @@ def add_said(
         observed_at=at,
         details=json.dumps(dict(values), sort_keys=True, ensure_ascii=False),
     )
-    writing.add(row)
-    writing.audit("say_of_event", course_id=course_id, subject=row)
+    writing.add_as("say_of_event", row, course_id=course_id)
     return row.id
 
 

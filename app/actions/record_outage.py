@@ -27,6 +27,5 @@ def record_outage(
     if not words or len(words) > LONGEST_WORDS:
         raise OutageRefused(f"Say in a few words what happened (at most {LONGEST_WORDS} letters).")
     row = OutageRow(unit_id=unit_id, from_at=from_at, to_at=to_at, words=words)
-    writing.add(row)
-    writing.audit("record_outage", subject=row)
+    writing.add_as("record_outage", row)
     return row.id

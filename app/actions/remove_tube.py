@@ -110,8 +110,7 @@ def leave_tube(writing: Writing, facts: CourseFacts, at: datetime) -> None:
     session = going_on(facts.events, OFF, at)
     if session is not None and session.ended_at is None:
         end = EventEndRow(course_id=facts.course_id, event_id=session.id, ended_at=at)
-        writing.add(end)
-        writing.audit("end_event", course_id=facts.course_id, subject=end)
+        writing.add_as("end_event", end, course_id=facts.course_id)
 
 
 def write_support(

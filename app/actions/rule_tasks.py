@@ -43,5 +43,4 @@ def open_rule_tasks(writing: Writing, facts: CourseFacts, wanted: Sequence[RuleT
 def close_rule_task(writing: Writing, course_id: str, task: Task, reason: str) -> None:
     """Write that an open task of a rule is done, and by what."""
     row = next_task(course_id, task, TaskState.DONE, reason)
-    writing.add(row)
-    writing.audit("close_rule_task", course_id=course_id, subject=row)
+    writing.add_as("close_rule_task", row, course_id=course_id)

@@ -44,8 +44,7 @@ def settle_task(writing: Writing, course_id: str, settled: Settled, *, save_key:
         return done
     task = _find(writing, course_id, settled.task_id)
     row = _next_version(course_id, task, settled)
-    writing.add(row)
-    writing.audit("settle_task", course_id=course_id, subject=row)
+    writing.add_as("settle_task", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

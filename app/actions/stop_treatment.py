@@ -55,8 +55,7 @@ def stop_treatment(
         stopped_by=stop.stopped_by,
         stopped_why=stop.why or None,
     )
-    writing.add(row)
-    writing.audit("stop_treatment", course_id=course_id, subject=row)
+    writing.add_as("stop_treatment", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

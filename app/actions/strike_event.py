@@ -39,8 +39,7 @@ def strike_event(
         words=event.words,
         struck=why,
     )
-    writing.add(row)
-    writing.audit("strike_event", course_id=course_id, subject=row)
+    writing.add_as("strike_event", row, course_id=course_id)
     _strike_along(writing, facts, event, why)
     _take_back_tasks(writing, facts, event.id)
     refresh_summary(writing, course_id)
@@ -85,8 +84,7 @@ def _strike_end(writing: Writing, facts: CourseFacts, event: Event, why: str) ->
         words=event.end_words,
         struck=why,
     )
-    writing.add(row)
-    writing.audit("strike_event_end", course_id=facts.course_id, subject=row)
+    writing.add_as("strike_event_end", row, course_id=facts.course_id)
     _unsay_with_end(writing, facts, event)
 
 
@@ -138,5 +136,4 @@ def _take_back_tasks(writing: Writing, facts: CourseFacts, key: str) -> None:
         if same_write(task.version_id, key):
             state = TaskState.NOT_DONE if task.is_open else TaskState.OPEN
             row = next_task(facts.course_id, task, state, "the event was struck")
-            writing.add(row)
-            writing.audit("take_back_task", course_id=facts.course_id, subject=row)
+            writing.add_as("take_back_task", row, course_id=facts.course_id)

@@ -44,8 +44,7 @@ def take_back_end(writing: Writing, course_id: str, back: TakenBack, *, save_key
     row = CourseEndRow(
         supersedes_id=course.end_version_id, course_id=course_id, words=back.words.strip()
     )
-    writing.add(row)
-    writing.audit("take_back_end", course_id=course_id, subject=row)
+    writing.add_as("take_back_end", row, course_id=course_id)
     if not _was_there_all_along(writing, last, bed_id):
         _place(writing, course_id, last, bed_id)
         look_at_gear(writing, facts, writing.recorded_at)

@@ -104,8 +104,7 @@ def _breathes(writing: Writing, facts: CourseFacts, told: ToldOfTubeOut) -> None
     if after.airway != "none":
         placed = NewAirway(after.airway, act=PLACED, observed_at=told.observed_at)
         row = row_of(facts, placed, writing.recorded_at)
-        writing.add(row)
-        writing.audit("record_airway", course_id=facts.course_id, subject=row)
+        writing.add_as("record_airway", row, course_id=facts.course_id)
     label = EVENT_KINDS[UNPLANNED].label
     write_support(writing, facts, after, told.observed_at, f"After: {label.lower()}")
     close_open(writing, facts, BREATHES, after.label)
@@ -120,6 +119,5 @@ def _how(writing: Writing, facts: CourseFacts, event: Event, how: str) -> None:
         observed_at=event.observed_at,
         words=event_words(EVENT_KINDS[event.kind], how),
     )
-    writing.add(row)
-    writing.audit("tell_of_tube_out", course_id=facts.course_id, subject=row)
+    writing.add_as("tell_of_tube_out", row, course_id=facts.course_id)
     close_open(writing, facts, HOW, how)

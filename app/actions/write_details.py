@@ -45,8 +45,7 @@ def write_details(writing: Writing, course_id: str, details: Details, *, save_ke
     for sentence in _refused(writing, facts, details):
         raise DetailsRefused(sentence)
     row = PatientDetailsRow(patient_id=facts.identity.patient_id, **content)
-    writing.add(row)
-    writing.audit("write_details", course_id=course_id, subject=row)
+    writing.add_as("write_details", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id

@@ -27,6 +27,5 @@ def write_handoff_note(writing: Writing, course_id: str, heading: str, words: st
     row = HandoffNoteRow(
         course_id=course_id, heading=heading, words=kept, observed_at=writing.recorded_at
     )
-    writing.add(row)
-    writing.audit("write_handoff_note", course_id=course_id, subject=row)
+    writing.add_as("write_handoff_note", row, course_id=course_id)
     refresh_summary(writing, course_id)

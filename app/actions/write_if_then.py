@@ -48,8 +48,7 @@ def write_if_then(writing: Writing, course_id: str, line: Line, *, save_key: str
     worded(line.action, "what was agreed (then …)")
     worded(line.call, "whom to call")
     row = IfThenRow(course_id=course_id, stands=True, **_stripped(line))
-    writing.add(row)
-    writing.audit("write_if_then", course_id=course_id, subject=row)
+    writing.add_as("write_if_then", row, course_id=course_id)
     refresh_summary(writing, course_id)
     keep_sent(writing, course_id, save_key, content, row.id)
     return row.id
@@ -67,8 +66,7 @@ def take_back_if_then(writing: Writing, course_id: str, line_id: str) -> None:
         comparison=line.comparison,
         stands=False,
     )
-    writing.add(row)
-    writing.audit("take_back_if_then", course_id=course_id, subject=row)
+    writing.add_as("take_back_if_then", row, course_id=course_id)
     refresh_summary(writing, course_id)
 
 

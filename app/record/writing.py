@@ -79,6 +79,11 @@ class Writing:
         for kind, values in kinds.items():
             self._insert(kind, values)
 
+    def add_as(self, act: str, row: RecordRow, *, course_id: str | None = None) -> None:
+        """Write one row, and say that the act is about it; raises what `add` raises."""
+        self.add(row)
+        self.audit(act, course_id=course_id, subject=row)
+
     def add_all(self, kind: type[RecordRow], rows: Iterable[Mapping[str, Stored]]) -> list[str]:
         """The same for rows of one kind, each given as its columns; their keys.
 

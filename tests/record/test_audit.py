@@ -13,7 +13,7 @@ from app.record.audit import NO_LINE, chain, check_chain, seal
 from app.record.canonical import row_sha256, sha256, values_of
 from app.record.database import Database
 from app.record.people import set_up_person
-from app.record.tables import PatientRow
+from app.record.tables import PatientRow, TaskRow
 from tests.processes import FORKED
 from tests.record.scene import Scene
 from tests.record.writers import write_many
@@ -40,6 +40,16 @@ def test_a_line_says_who_did_what_to_what_and_where(scene):
     said = [line[name] for name in ("act", "staff_id", "course_id", "workstation")]
     assert said == ["chart", scene.therapist, scene.course, "desk"]
     assert (line["subject_table"], line["subject_id"]) == ("assessment", assessment)
+
+
+def test_a_row_that_is_added_as_an_act_is_what_the_acts_line_is_about(scene):
+    task = TaskRow(course_id=scene.course, words="cuff", source="person", state="open")
+    with scene.writing() as writing:
+        writing.add_as("add_task", task, course_id=scene.course)
+    line = lines_of(scene)[-1]
+    said = [line[name] for name in ("act", "course_id", "subject_table", "subject_id")]
+    assert said == ["add_task", scene.course, "task", task.id]
+    assert task.id in line["rows_sha256"]
 
 
 def test_the_first_line_of_a_write_names_every_row_with_its_hash(scene):
