@@ -2,45 +2,26 @@
 
 from collections.abc import Iterator
 from datetime import datetime
-from decimal import Decimal
 
-from msgspec import Struct
 from msgspec.structs import asdict
 
 from app.actions.refresh_summary import refresh_summary
 from app.actions.refused import ActRefused
 from app.actions.sent_once import did_before, keep_sent
 from app.charting.act_time import is_to_come
-from app.charting.facts import Targets
+from app.charting.facts import BANDS, Targets
 from app.record.courses import course_facts
 from app.record.tables import TargetRow
 from app.record.writing import Writing
 
-BANDS = ("spo2", "pao2", "ph", "paco2")
 BAND_WORDS = {"spo2": "SpO2", "pao2": "PaO2", "ph": "pH", "paco2": "PaCO2"}
 
 
-class NewOrder(Struct, frozen=True):
+class NewOrder(Targets, frozen=True, kw_only=True):
     """Every target as ordered from then on: what is left empty is not ordered any more."""
 
     ordered_by: str
     ordered_at: datetime
-    spo2_low: Decimal | None = None
-    spo2_high: Decimal | None = None
-    pao2_low: Decimal | None = None
-    pao2_high: Decimal | None = None
-    ph_low: Decimal | None = None
-    ph_high: Decimal | None = None
-    paco2_low: Decimal | None = None
-    paco2_high: Decimal | None = None
-    tidal_volume_ml_kg: Decimal | None = None
-    why: str = ""
-
-    @property
-    def says_something(self) -> bool:
-        """Whether any target is ordered."""
-        bands = (getattr(self, f"{band}_{end}") for band in BANDS for end in ("low", "high"))
-        return self.tidal_volume_ml_kg is not None or any(end is not None for end in bands)
 
 
 class OrderRefused(ActRefused):
@@ -62,19 +43,12 @@ def end_order(writing: Writing, course_id: str, order: NewOrder, *, save_key: st
 
     Raises OrderRefused where none is in force or no reason was given, KeyReused, and NotFound.
     """
-    ended = NewOrder(order.ordered_by, order.ordered_at, why=order.why)
+    ended = NewOrder(ordered_by=order.ordered_by, ordered_at=order.ordered_at, why=order.why)
     if not ended.why.strip():
         raise OrderRefused("Say why the order ended.")
-    if not holds(course_facts(writing.session, course_id).targets):
+    if not course_facts(writing.session, course_id).targets.says_something:
         raise OrderRefused("No target is ordered, so there is none to end.")
     return _write(writing, course_id, ended, save_key)
-
-
-def holds(ordered: Targets) -> bool:
-    """Whether any target is in force."""
-    return ordered.tidal_volume_ml_kg is not None or any(
-        getattr(ordered, f"{band}_low") is not None for band in BANDS
-    )
 
 
 def _write(writing: Writing, course_id: str, order: NewOrder, save_key: str) -> str:

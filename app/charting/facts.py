@@ -215,6 +215,10 @@ class CareLimits(Struct, frozen=True):
     author: str
 
 
+BANDS = ("spo2", "pao2", "ph", "paco2")
+"""What a band can be ordered of: its ends are `low` and `high` in `Targets`."""
+
+
 class Targets(Struct, frozen=True):
     """What was ordered for this patient, with who and when; None where nobody gave a band.
 
@@ -233,6 +237,12 @@ class Targets(Struct, frozen=True):
     paco2_low: Decimal | None = None
     paco2_high: Decimal | None = None
     why: str = ""
+
+    @property
+    def says_something(self) -> bool:
+        """Whether any target is ordered."""
+        bands = (getattr(self, f"{band}_{end}") for band in BANDS for end in ("low", "high"))
+        return self.tidal_volume_ml_kg is not None or any(end is not None for end in bands)
 
 
 class OwnRange(Struct, frozen=True):
