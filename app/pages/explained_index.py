@@ -7,7 +7,7 @@ from decimal import Decimal
 from msgspec.structs import replace
 
 from app.charting.course import body_known, moments
-from app.charting.derive import WorkedOut
+from app.charting.derive import WorkedOut, work_out
 from app.charting.facts import Assessment, BodySize
 from app.charting.moment import Moment
 from app.charting.terms import Origin, Term, Terms, terms_of
@@ -112,8 +112,23 @@ def _of_row(placed: Explanation, index: Index, row: Assessment, course: Known) -
         placed,
         inputs=tuple(_lines(index, worked, answers, terms, writer)),
         needs=needs_of(index, worked.answer, terms, moment),
+        notes=(*placed.notes, *_from_set_peep(index, worked.answer, moment)),
     )
     return _answered(with_inputs, worked.answer)
+
+
+def _from_set_peep(index: Index, answer: Answer, moment: Moment) -> Iterator[str]:
+    """What set PEEP would give where total PEEP was measured, and why it does not (decision 4)."""
+    if index.key not in ("driving_pressure", "compliance_static") or not isinstance(answer, Value):
+        return
+    row = moment.row
+    read = {code: held for code, held in row.readings.items() if code != "peep_total"}
+    other = work_out(replace(moment, row=replace(row, readings=read)), (index.key,))[index.key]
+    if isinstance(other.answer, Value) and other.answer.shown != answer.shown:
+        yield (
+            f"From set PEEP it would be {other.answer.shown}. Total PEEP was measured in this "
+            "check, and what lies above set PEEP is auto-PEEP: it counts."
+        )
 
 
 def _moment(row: Assessment, course: Known) -> Moment:

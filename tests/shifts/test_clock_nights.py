@@ -136,3 +136,20 @@ def test_rows_on_both_sides_of_the_skipped_hour_keep_order_and_labels(
     assert second - first == timedelta(minutes=10)
     heads = heads_of_the_grid(bed)
     assert [head.split()[:2] for head in heads] == [["01:55", "EST"], ["03:05", "EDT"]]
+
+
+@pytest.mark.parametrize("night", [AUTUMN], indirect=True)
+def test_what_is_due_and_what_lasts_count_the_hour_that_comes_twice(
+    ash: Browser, ward: Ward
+) -> None:
+    base = f"/courses/{ward.courses['L3']}"
+    send(ash, ward, observed_at="2026-10-31T23:30")
+    ash.get(f"{base}/episodes?act=prone.begin")
+    prone = {"prone_head_side": "left", "prone_depth_before": "22"}
+    ash.submit(f"{base}/episodes", observed_at="2026-10-31T23:00", **prone)
+    page = ash.get(base).page.text
+    assert "03:30 EST full check" in page
+    # Two hours and forty minutes on the wall, and the hour that came twice; 16 h from 23:00 EDT.
+    assert "Prone since 31 Oct 23:00 EDT, 3 h 40 min of 16 h; turn due 14:00 EST" in page
+    shift = ash.get("/find").page.text
+    assert "Sat 31 Oct 2026, 19:00 EDT to Sun 1 Nov 2026, 07:00 EST" in shift
