@@ -110,6 +110,12 @@ class Assessment(Struct, frozen=True, dict=True):
         """The readings that have a value; kept, since a course is walked again with each check."""
         return {code: reading for code, reading in self.readings.items() if reading.has_value}
 
+    @cached_property
+    def corrected(self) -> tuple[str, ...]:
+        """The fields whose value took the place of an earlier one."""
+        readings = self.readings.items()
+        return tuple(code for code, reading in readings if reading.corrected_from is not None)
+
 
 def newest_values(rows: Iterable[Assessment]) -> dict[str, Reading]:
     """The last value of each field in these rows, which come oldest first."""

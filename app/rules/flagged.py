@@ -79,7 +79,7 @@ def flagged(
     looked = watching.look(facts, policy)
     watched = looked.watched
     plain = [entry for entry in told if entry.key not in RULES_OF]
-    corrected = _corrected_at(facts)
+    corrected = _Corrected(facts)
 
     def now(flag: Flag) -> FlagNow:
         newest = looked.newest.get(flag.rule)
@@ -182,9 +182,8 @@ class _Corrected:
     def __init__(self, facts: CourseFacts) -> None:
         self._at: dict[str, set[object]] = {}
         for row in facts.standing:
-            for code, reading in row.readings.items():
-                if reading.corrected_from is not None:
-                    self._at.setdefault(code, set()).add(row.observed_at)
+            for code in row.corrected:
+                self._at.setdefault(code, set()).add(row.observed_at)
 
     def of(self, series: str) -> set[object]:
         """The times for a series: those of every field that it is read from."""
@@ -192,7 +191,3 @@ class _Corrected:
         for code in READ_FROM.get(series, (series,)):
             found |= self._at.get(code, set())
         return found
-
-
-def _corrected_at(facts: CourseFacts) -> _Corrected:
-    return _Corrected(facts)

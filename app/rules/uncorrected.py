@@ -59,7 +59,7 @@ def as_first_charted(facts: CourseFacts) -> CourseFacts:
 
 
 def _first(row: Assessment) -> Assessment:
-    if not any(reading.corrected_from for reading in row.readings.values()):
+    if not row.corrected:
         return row
     return replace(row, readings={code: _oldest(each) for code, each in row.readings.items()})
 
