@@ -26,6 +26,7 @@ FAMILIES = (
     Option("ac_vc", "Volume control", chosen=True),
     Option("csv_ps", "Pressure support"),
     Option("hfnc", "High flow"),
+    Option("other", "T-piece, tracheostomy or other oxygen mask"),
 )
 
 

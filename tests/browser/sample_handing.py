@@ -21,7 +21,7 @@ from app.pages.handoff_page import (
     WordsForm,
 )
 from app.pages.handoff_round_page import RoundGroup, RoundPage, RoundRow
-from app.pages.shown import Due
+from app.pages.shown import Due, When
 from app.web.templating import Pages
 from tests.browser.sample_frame import at, banner, frame
 from tests.browser.sample_handoff import handoff, said, sections
@@ -42,7 +42,7 @@ TASKS = (
         "t1",
         "Gas, one hour after FiO2 60",
         "open",
-        at("02:50"),
+        When("2026-11-26T01:00:00+00:00", "25 Nov 20:00"),
         "night therapist",
         "",
         "",

@@ -82,6 +82,32 @@ MARK_THREE_OF_A_KIND = """() => {
   }
 }"""
 WIDER = "document.documentElement.scrollWidth > innerWidth"
+# A word that is cut in two is read twice. One of more letters than a phone's column has may break.
+CUT_WORDS = """() => {
+  const cut = [];
+  const words = /\\p{L}+/gu;
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  const isClipped = (element) => element !== null &&
+    (getComputedStyle(element).clipPath !== 'none' || isClipped(element.parentElement));
+  while (texts.nextNode()) {
+    const text = texts.currentNode;
+    const holder = text.parentElement;
+    if (!holder.checkVisibility({ visibilityProperty: true })) continue;
+    if (holder.closest('code, select, textarea, svg') || isClipped(holder)) continue;
+    for (const found of text.data.matchAll(words)) {
+      if (found[0].length > 18) continue;
+      range.setStart(text, found.index);
+      range.setEnd(text, found.index + found[0].length);
+      const lines = new Set([...range.getClientRects()].map(box => Math.round(box.top)));
+      if (lines.size > 1) cut.push(`${found[0]} in ${holder.outerHTML.slice(0, 80)}`);
+    }
+  }
+  return cut;
+}"""
+SPILT_BUTTONS = """() => [...document.querySelectorAll('.button, button')]
+  .filter(button => button.checkVisibility() && button.scrollWidth > button.clientWidth)
+  .map(button => button.outerHTML.slice(0, 80))"""
 # WCAG 2.2, success criterion 1.4.12: a reader may space text so far, and nothing may be lost.
 SPACED = """() => {
   const sheet = new CSSStyleSheet();
@@ -164,6 +190,8 @@ def test_a_page_is_whole_under_a_finger(
     """On a phone and on a tablet; at night only the inks change, so only they are judged again."""
     page = phone.open(gallery, name, PHONE)
     assert not page.evaluate(WIDER)
+    assert not page.evaluate(CUT_WORDS)
+    assert not page.evaluate(SPILT_BUTTONS)
     assert not violations(page)
     keep(page, pictures, f"{name}-{PHONE}")
     assert not page.evaluate(SMALL_TARGETS), "a finger needs 44 px"
