@@ -89,7 +89,8 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords =
         observed_at = summary.cells[key].at if key in summary.cells else None
         return opening(shown, bed.course_id, observed_at) if bed.course_id else shown
 
-    worries = worries_of(summary, now, clock, words=words, brief=True)
+    found = worries_of(summary, now, clock, words=words, brief=True)
+    worries = tuple(_terse(worry, summary) for worry in found)
     return BoardRow(
         bed=bed.code,
         href=href,
@@ -114,6 +115,14 @@ def board_row(bed: BoardBed, now: datetime, clock: UnitClock, words: SiteWords =
         drafts=summary.drafts,
         drafts_words=drafts_words(summary.drafts),
     )
+
+
+def _terse(worry: Worry, summary: BedSummary) -> Worry:
+    """A flag's value has a time only where it is older than the last check, which has one."""
+    last = summary.last_check_at
+    if worry.tone not in (Tone.FLAG, Tone.SEEN) or worry.when is None or last is None:
+        return worry
+    return replace(worry, when=None) if datetime.fromisoformat(worry.when.iso) >= last else worry
 
 
 def _presses(worry: Worry) -> bool:

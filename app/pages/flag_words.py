@@ -47,6 +47,7 @@ _OWN_WORDS: Mapping[str, tuple[str, str]] = {
     "vt_measured_per_kg": ("Measured volume per kg", "mL/kg"),
     "vt_own_per_kg": ("Volume per kg of own breaths", "mL/kg"),
     "vt_over_order": ("Set volume above the ordered one", "mL/kg"),
+    "compliance": ("Static compliance by set PEEP", "mL/cmH2O"),
     "compliance_both": ("Static and dynamic compliance together", "mL/cmH2O"),
     "peak_less_plateau": ("Peak less plateau", "cmH2O"),
     "leak": ("Leak of the set volume", "%"),
@@ -56,6 +57,9 @@ _OWN_WORDS: Mapping[str, tuple[str, str]] = {
     "depth_unexplained": ("Tube mark moved, with no reason given, by", "cm"),
 }
 """Series that nobody charts as such: what they are called, and their unit."""
+
+_OWN_NAMES: Mapping[str, str] = {"plateau_overdue": "Plateau overdue"}
+"""What a finding without a value is called where its rule's sentence is long; its page has both."""
 
 _RULES = {rule.key: rule for rule in RULES}
 
@@ -100,7 +104,7 @@ def flag_words(told: FlagNow, now: datetime, clock: UnitClock, words: SiteWords)
     flag = told.flag
     label = series_words(flag.series)
     if not label or not flag.values:
-        return flag.sentence.rstrip(".")
+        return _OWN_NAMES.get(flag.rule) or flag.sentence.rstrip(".")
     newest = number(flag.series, (told.newest or flag.values[-1]).shown, words)
     against = number(flag.series, flag.against, words)
     if flag.drift:
@@ -166,10 +170,11 @@ def group_words(
 ) -> tuple[str, str]:
     """A cause in one line and what stands behind it: the oldest flag first, then what is beside.
 
-    `brief` leaves out the values that raised it, for a row of the board.
+    `brief` is for a row of the board: without the values that raised it.
     """
     first, *others = _by_series(group.flags)
-    detail = [f"open since {clock_time(group.since, now, clock)}"]
+    since = f"since {clock_time(group.since, now, clock)}"
+    detail = [since if brief else f"open {since}"]
     values = "" if brief else values_words(first.flag, now, clock, words)
     if values and len(first.flag.values) > 1:
         detail[0] += f": {values}"
