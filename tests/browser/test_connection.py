@@ -56,7 +56,7 @@ def test_a_save_without_a_connection_says_so_and_is_sent_once_when_it_is_back(
     assert page.input_value("#f-pao2") == GAS["pao2"]
     assert rows(live) == before
     context.set_offline(False)
-    page.wait_for_url("**/courses/*#*")
+    page.wait_for_url("**/courses/*saved=*")
     assert rows(live) == before + 1
 
 

@@ -79,7 +79,7 @@ def refused(answer: Answer) -> set[str]:
 
 
 def saved(database: Database, answer: Answer) -> dict[str, object]:
-    assessment = str(answer.response.history[-1].headers["location"]).partition("#")[2]
+    assessment = str(answer.response.history[-1].headers["location"]).partition("saved=")[2]
     with database.reading() as session:
         rows = session.execute(READING.select().where(READING.c.assessment_id == assessment))
         return {row.field: row for row in rows}

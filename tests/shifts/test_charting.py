@@ -80,6 +80,28 @@ def test_an_answered_question_is_saved_with_its_answer(
     assert (saved.path, rows(database)) == (f"/courses/{ward.courses['L3']}", 1)
 
 
+def head_said(answer: Answer) -> list[str]:
+    """What the head of a page says has just happened."""
+    return [e.text for e in answer.page.root.all("p") if e["class"] == "said"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [("full", "Saved: full check of 19:30."), ("gas", "Saved: blood gas of 19:30.")],
+)
+def test_the_bed_page_says_what_was_saved(ash: Browser, ward: Ward, kind: str, words: str) -> None:
+    """A therapist who saved at four in the morning must not have to look for the row."""
+    action = f"/courses/{ward.courses['L3']}/assess"
+    typed = PLAIN if kind == "full" else {"gas_specimen": "arterial", "ph": "7.40"}
+    ash.get(f"{action}?kind={kind}")
+    assert head_said(ash.submit(action, **typed)) == [words]
+
+
+@pytest.mark.parametrize("row", ["", "0123", "no such row"])
+def test_nothing_is_said_of_a_row_that_is_not_there(ash: Browser, ward: Ward, row: str) -> None:
+    assert head_said(ash.get(f"/courses/{ward.courses['L3']}?saved={row}")) == []
+
+
 def test_a_fraction_is_read_as_percent(ash: Browser, ward: Ward) -> None:
     answer = send(ash, ward, **{**PLAIN, "fio2_set": "0.45"})
     assert answer.path == f"/courses/{ward.courses['L3']}"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.client import Browser
+from tests.client import Answer, Browser
 from tests.clock import Clock
 from tests.shifts.checks import chart
 from tests.shifts.handing import accept, keys, offer, page_of, said, standing
@@ -31,6 +31,23 @@ def test_an_offer_moves_nothing_and_an_acceptance_moves_the_bed(
     answer = accept(birch, ward, "L3")
     assert (answer.status, answer.path) == (200, "/handoffs")
     assert "Birch has this bed, accepted from Ash" in standing(ash, ward, "L3")
+
+
+def status_said(answer: Answer) -> list[str]:
+    """What the head of a page says has just happened."""
+    return [e.text for e in answer.page.root.all("p") if e["class"] == "said"]
+
+
+def test_whoever_offers_and_whoever_accepts_is_told_that_it_is_done(
+    ash: Browser, birch: Browser, ward: Ward
+) -> None:
+    said(ash, ward, "L3", "take", "Pneumonia, stable on volume control")
+    assert status_said(offer(ash, ward, "L3", to="birch")) == [
+        "L3: Ash has it; offered to Birch 19:30."
+    ]
+    assert status_said(accept(birch, ward, "L3")) == ["L3 is yours since 19:30."]
+    assert status_said(birch.get("/handoffs")) == []
+    assert status_said(birch.get("/handoffs?done=nobody")) == []
 
 
 def test_the_board_says_who_has_the_bed_and_to_whom_it_is_offered(ash: Browser, ward: Ward) -> None:

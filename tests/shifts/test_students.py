@@ -57,6 +57,12 @@ def test_a_therapist_is_told_nothing_of_the_kind(ash: Browser, ward: Ward) -> No
     assert "is a draft" not in ash.get(f"/courses/{ward.courses['L3']}/assess").text
 
 
+def test_saving_a_draft_says_that_somebody_has_to_sign_it(fern: Browser, ward: Ward) -> None:
+    answer = chart(fern, ward)
+    said = [e.text for e in answer.page.root.all("p") if e["class"] == "said"]
+    assert said == ["Saved as a draft until somebody signs: full check of 19:30."]
+
+
 def test_what_a_student_saves_is_a_draft_and_no_fact(
     fern: Browser, ward: Ward, database: Database
 ) -> None:

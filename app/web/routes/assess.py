@@ -130,7 +130,7 @@ def _save(request: Request, visit: Visit, course: OpenCourse, sheet: Sheet) -> R
         visit.site.health.refused(error.why)
         kept = replace(_read(sheet, course, visit), not_saved=_not_saved(error))
         return _form(request, visit, course, kept, status=503)
-    return RedirectResponse(f"{back}#{charted.assessment_id}", status_code=303)
+    return RedirectResponse(f"{back}?saved={charted.assessment_id}", status_code=303)
 
 
 def _not_saved(error: NotWritable) -> str:

@@ -10,6 +10,7 @@ from app.pages.bed import bed_page
 from app.pages.frame import NavLink
 from app.pages.plain_pages import TroublePage
 from app.pages.row_trends import row_trends
+from app.pages.saved_words import saved_words
 from app.record.beds import find_bed, occupants
 from app.web.as_of import as_of_in
 from app.web.changed import what_changed
@@ -59,10 +60,12 @@ def bed(
     before: str = "",
     since: str = "",
     as_of: str = "",
+    saved: str = "",
 ) -> Response:
     """One patient: what changed, now, what stands out, the last day as a grid."""
     course = open_course(visit, course_id, as_of_in(as_of, visit.now))
-    frame = course.frame(frame_for(request, "Bed", links_for(request, visit)))
+    said = saved_words(course.facts, saved, visit.now, visit.clock)
+    frame = course.frame(frame_for(request, "Bed", links_for(request, visit), said=said))
     frame = with_outages(frame, visit, course.as_of)
     known, present = course.known(visit), course.as_of is None
     page = bed_page(

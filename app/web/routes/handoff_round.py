@@ -10,6 +10,7 @@ from app.pages.frame import NavLink
 from app.pages.handoff_page import KeptPage
 from app.pages.handoff_round import round_page
 from app.pages.handoff_round_page import RoundPage
+from app.pages.saved_words import handed_words
 from app.record.handoffs import Kept, kept_snapshot
 from app.web.board import board_of, board_version
 from app.web.courses import note_view, open_course
@@ -25,9 +26,9 @@ router = APIRouter()
 
 
 @router.get("/handoffs")
-def handoffs(request: Request, visit: Reader, order: str = "") -> Response:
+def handoffs(request: Request, visit: Reader, order: str = "", done: str = "") -> Response:
     """Every bed of the unit with where its handoff stands, worst first."""
-    return show(request, "pages/handoff_round.html", _round(request, visit, order))
+    return show(request, "pages/handoff_round.html", _round(request, visit, order, done))
 
 
 @router.get("/handoffs/rows")
@@ -87,14 +88,15 @@ def _version(request: Request, visit: Visit) -> str:
     return f"{board_version(visit, memory)}-{plan.starts_at:%d%H}{plan.mark}"
 
 
-def _round(request: Request, visit: Visit, order: str) -> RoundPage:
+def _round(request: Request, visit: Visit, order: str, done: str = "") -> RoundPage:
     board = board_of(visit, memory_of(request))
     beds = [kept.bed for kept in board.beds if kept.bed.summary is not None]
     told = {bed.code: (bed.course_id, bed.summary.handoff) for bed in beds if bed.summary}
     with visit.reading() as session:
         late = late_counts(session, told, person_of(visit))
+    said = handed_words(beds, done, visit.person.id, visit.now, visit.clock)
     return round_page(
-        frame_for(request, "Handoffs", links_for(request, visit)),
+        frame_for(request, "Handoffs", links_for(request, visit), said=said),
         beds,
         late,
         reader_id=visit.person.id,

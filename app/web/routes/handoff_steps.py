@@ -27,7 +27,6 @@ from app.web.routes.handoff import handoff_answer
 from app.web.visit import Visit
 
 router = APIRouter()
-ROUND = "/handoffs"
 LONGEST_KEY = 64
 
 Say = Callable[..., str]
@@ -46,7 +45,7 @@ def offer(request: Request, visit: Offerer, form: FormDep, course_id: str) -> Re
         save_key=key_of(form, "offer"),
     )
     typed = Typed(level=offered.level, reason=offered.reason, to_id=offered.to_id)
-    return _step(request, visit, course_id, act, typed, ROUND)
+    return _step(request, visit, course_id, act, typed, f"/handoffs?done={course_id}")
 
 
 @router.post("/courses/{course_id}/handoff/accept")
@@ -64,7 +63,7 @@ def accept(request: Request, visit: Offerer, form: FormDep, course_id: str) -> R
     key = key_of(form, "accept")
     act = partial(accept_handoff, course_id=course_id, acceptance=acceptance, save_key=key)
     typed = Typed(restated=acceptance.restated, seen=acceptance.seen)
-    return _step(request, visit, course_id, act, typed, ROUND)
+    return _step(request, visit, course_id, act, typed, f"/handoffs?done={course_id}")
 
 
 @router.post("/courses/{course_id}/handoff/return")
