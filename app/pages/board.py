@@ -312,8 +312,8 @@ def _counts(rows: Sequence[BoardRow]) -> tuple[Count, ...]:
     tally: Counter[Tone] = Counter()
     quiet = empty = offered = safety = 0
     for row in rows:
-        tally.update({worry.tone for worry in row.worries if not _safety_flag(worry)})
-        safety += any(map(_safety_flag, row.worries))
+        tally.update({worry.tone for worry in row.worries if not is_safety_flag(worry)})
+        safety += any(map(is_safety_flag, row.worries))
         quiet += bool(row.quiet_words)
         empty += not row.occupied
         offered += row.offered
@@ -321,7 +321,7 @@ def _counts(rows: Sequence[BoardRow]) -> tuple[Count, ...]:
         Count(tally[Tone.FLAG], "flagged", Tone.FLAG),
         Count(safety, "with a safety flag", Tone.FLAG),
         Count(tally[Tone.ONCE], "outside once", Tone.ONCE),
-        Count(tally[Tone.OVERDUE], "overdue", Tone.OVERDUE),
+        Count(tally[Tone.OVERDUE], "with a check overdue", Tone.OVERDUE),
         Count(tally[Tone.NOT_EVALUABLE], "cannot be judged", Tone.NOT_EVALUABLE),
         *_counted(tally[Tone.SEEN], "flagged and seen", Tone.SEEN),
         *_counted(tally[Tone.MUTED], "quiet: nothing judged", Tone.MUTED),
@@ -332,7 +332,8 @@ def _counts(rows: Sequence[BoardRow]) -> tuple[Count, ...]:
     )
 
 
-def _safety_flag(worry: Worry) -> bool:
+def is_safety_flag(worry: Worry) -> bool:
+    """Whether the line is a flag of safety, which is counted apart."""
     return worry.group == SAFETY and worry.tone is Tone.FLAG
 
 

@@ -121,7 +121,7 @@ def _dues() -> Iterator[Due]:
 
 def _counts() -> Iterator[Count]:
     yield Count(3, "flagged", Tone.FLAG)
-    yield Count(1, "overdue", Tone.OVERDUE)
+    yield Count(1, "with a check overdue", Tone.OVERDUE)
     yield Count(1, "away", Tone.AWAY)
     yield Count(1, "quiet: nothing judged", Tone.MUTED)
     yield Count(2, "outside once", Tone.ONCE)

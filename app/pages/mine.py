@@ -244,7 +244,8 @@ def _summary_words(here: Sequence[_Here], now: datetime) -> str:
     )
     flagged = sum(bool(summary.adult and summary.flags_at(now)) for summary in mine)
     beds = "1 bed" if len(mine) == 1 else f"{len(mine)} beds"
-    late = f"{overdue} overdue" if overdue else "nothing overdue"
+    things = "thing" if overdue == 1 else "things"
+    late = f"{overdue} {things} overdue" if overdue else "nothing overdue"
     covered = sum(each.why is Why.COVERED for each in here)
     assigned = sum(each.why is Why.ASSIGNED for each in here)
     parts = [f"{beds}, {flagged} with a flag, {late}" if mine else "No bed is yours now"]

@@ -184,11 +184,14 @@ def _in_the_corridor(
 def _counts(found: Sequence[Placed]) -> tuple[Count, ...]:
     """Beds, not lines: a bed counts under each thing that is true of it, as on the board."""
     tally = Counter(tone for each in found for tone in each.tones)
+    flagged = sum(each.flagged for each in found)
+    safety = sum(each.safety for each in found)
     quiet = sum(each.rank == QUIET for each in found)
     empty = sum(each.rank == EMPTY for each in found)
     return (
-        Count(tally[Tone.FLAG], "flagged", Tone.FLAG),
-        Count(tally[Tone.OVERDUE], "overdue", Tone.OVERDUE),
+        Count(flagged, "flagged", Tone.FLAG),
+        Count(safety, "with a safety flag", Tone.FLAG),
+        Count(tally[Tone.OVERDUE], "with a check overdue", Tone.OVERDUE),
         Count(tally[Tone.AWAY], "away", Tone.AWAY),
         Count(tally[Tone.ONCE], "outside once", Tone.ONCE),
         Count(tally[Tone.SEEN], "flagged and seen", Tone.SEEN),

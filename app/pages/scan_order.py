@@ -9,7 +9,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from app.pages.board import BoardBed
+from app.pages.board import BoardBed, is_safety_flag
 from app.pages.shown import Tone, Worry
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.worries import NO_FLAG, worries_of
@@ -48,6 +48,16 @@ class Placed(Struct, frozen=True):
     def tones(self) -> frozenset[Tone]:
         """What is true of the bed: a flagged one may also hold what cannot be judged."""
         return frozenset(worry.tone for worry in self.worries)
+
+    @property
+    def flagged(self) -> bool:
+        """Whether a flag that nobody has seen stands here, safety apart."""
+        return any(each.tone is Tone.FLAG and not is_safety_flag(each) for each in self.worries)
+
+    @property
+    def safety(self) -> bool:
+        """Whether one of safety does; it is counted apart, as on the board."""
+        return any(map(is_safety_flag, self.worries))
 
 
 def bed_key(code: str) -> tuple[str, int]:

@@ -99,6 +99,20 @@
     sayOff();
   }
 
+  // ---------- beds below each other ----------
+  // A row holds many numbers that open, so Tab alone is a long way; the arrows go from bed to bed.
+  document.addEventListener("keydown", (event) => {
+    const by = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+    const held = event.ctrlKey || event.altKey || event.metaKey || event.shiftKey;
+    const row = event.target.closest?.("[data-bed-row]");
+    if (!by || held || !row || event.defaultPrevented) return;
+    const rows = [...document.querySelectorAll("[data-bed-row]")];
+    const way = rows[rows.indexOf(row) + by]?.querySelector("[data-bed-way]");
+    if (!way) return;
+    event.preventDefault();
+    way.focus();
+  });
+
   // ---------- the board's refresh ----------
   const isBoard = (event) => event.detail.elt?.id === "board";
 

@@ -225,7 +225,7 @@ def rows() -> tuple[BoardRow, ...]:
 COUNTS = (
     Count(1, "flagged", Tone.FLAG),
     Count(1, "outside once", Tone.ONCE),
-    Count(1, "overdue", Tone.OVERDUE),
+    Count(1, "with a check overdue", Tone.OVERDUE),
     Count(3, "cannot be judged", Tone.NOT_EVALUABLE),
     Count(4, "no flag raised"),
     Count(1, "away", Tone.AWAY),

@@ -57,7 +57,7 @@ def mine(**changes: object) -> MinePage:
     assigned = bed("L9", who="P-09", why_mine=waits, due=(), quiet_due="", assess_href="")
     given: dict[str, object] = {
         "frame": frame("My beds"),
-        "summary_words": "2 beds, 1 with a flag, 1 overdue",
+        "summary_words": "2 beds, 1 with a flag, 1 thing overdue",
         "in_order": tuple(
             DueAtBed("L5", "/courses/5", due) for due in (PLATEAU, AGAIN, TASK, CHECK)
         ),

@@ -44,7 +44,7 @@ def scan() -> ScanPage:
         read_at="02:05",
         counts=(
             Count(1, "flagged", Tone.FLAG),
-            Count(1, "overdue", Tone.OVERDUE),
+            Count(1, "with a check overdue", Tone.OVERDUE),
             Count(2, "cannot be judged", Tone.NOT_EVALUABLE),
             Count(1, "with no flag raised"),
         ),

@@ -306,6 +306,29 @@ def test_a_question_mark_in_a_field_is_a_question_mark(page: Page, gallery: Gall
     expect(page.locator("#keys-window")).to_be_hidden()
 
 
+# ---------- beds below each other ----------
+
+
+@pytest.mark.parametrize("name", ["board", "scan", "round", "mine"])
+def test_arrows_go_from_bed_to_bed(page: Page, gallery: Gallery, name: str) -> None:
+    page.goto(f"{gallery.origin}/{name}.html")
+    ways = page.locator("[data-bed-way]")
+    assert ways.count() > 1
+    page.locator("[data-bed-row]").first.locator("a").last.focus()
+    page.keyboard.press("ArrowDown")
+    expect(ways.nth(1)).to_be_focused()
+    page.keyboard.press("ArrowUp")
+    expect(ways.nth(0)).to_be_focused()
+    page.keyboard.press("ArrowUp")
+    expect(ways.nth(0)).to_be_focused()
+
+
+def test_arrows_outside_of_the_list_scroll_as_ever(page: Page, gallery: Gallery) -> None:
+    page.goto(f"{gallery.origin}/board.html")
+    page.keyboard.press("ArrowDown")
+    assert page.evaluate("document.activeElement === document.body")
+
+
 def open_board(page: Page, gallery: Gallery, status: int, body: str) -> None:
     gallery.answers["/board/rows"] = (status, body)
     page.clock.install()

@@ -50,6 +50,19 @@ def test_of_two_flags_the_older_comes_first():
     assert codes(6.5, L1=newer, L2=older) == ["L2", "L1"]
 
 
+def counts(page: Answer) -> set[str]:
+    """The figures over the beds that are not nought: "1 with a safety flag"."""
+    lines = (e.text for e in page.page.root.all("li") if e["class"] == "some" or e.all("b"))
+    return {line for line in lines if line[0].isdigit() and "flag" in line and line[0] != "0"}
+
+
+def test_board_and_scan_count_the_same_beds_by_the_same_words(ash: Browser, ward: Ward):
+    assert chart(ash, ward, "L3", cuff_pressure_cmh2o="18").status == 200
+    found = counts(ash.get("/scan"))
+    assert "1 with a safety flag" in found
+    assert found == counts(ash.get("/"))
+
+
 def beds_of(answer: Answer) -> list[str]:
     return [e.text for e in answer.page.root.all("a") if e["class"] == "bed"]
 
