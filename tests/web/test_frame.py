@@ -76,5 +76,10 @@ def test_while_the_record_cannot_be_read_the_sign_in_shows_utc(
     assert "01:30 EST" in browser.get("/sign-in").page.text
 
 
+def test_the_sign_in_begins_in_its_first_field(browser: Browser):
+    fields = browser.get("/sign-in").page.root.all("input")
+    assert [e["name"] for e in fields if "autofocus" in e.attributes] == ["sign_in_name"]
+
+
 def test_the_demo_says_that_it_is_one(browser: Browser):
     assert "Demo: an invented unit" in browser.get("/sign-in").page.text
