@@ -74,7 +74,7 @@ def offer(page: Page, origin: str, scene: EightBeds, bed: str, level: str = "low
     page.fill(".offer [name=reason]", "Steady all shift")
     page.select_option(".offer [name=to]", label="Birch")
     page.click(".offer button[type=submit]")
-    page.wait_for_url(f"{origin}/handoffs")
+    page.wait_for_url(f"{origin}/handoffs?done=*")
 
 
 def accept(page: Page, origin: str, scene: EightBeds, bed: str) -> int:
@@ -87,7 +87,7 @@ def accept(page: Page, origin: str, scene: EightBeds, bed: str) -> int:
     page.check(".accept [name=ticked]")
     page.fill(".accept [name=restated]", RESTATED)
     page.click(".accept button[type=submit]")
-    page.wait_for_url(f"{origin}/handoffs")
+    page.wait_for_url(f"{origin}/handoffs?done=*")
     return found
 
 
@@ -146,7 +146,7 @@ def test_accepting_takes_three_keys_beside_the_restatement(
     birch.keyboard.press("Tab")
     birch.keyboard.type(RESTATED)
     birch.keyboard.press("Enter")
-    birch.wait_for_url(f"{origin}/handoffs")
+    birch.wait_for_url(f"{origin}/handoffs?done=*")
     assert handoff_of(scene.steps(HIGH)).holder.name == "Birch"
 
 

@@ -99,7 +99,7 @@ def test_a_handoff_is_accepted_by_ear(page: Page, browser: Browser, live: LiveWa
     page.check(".offer [name=level][value=raised]")
     page.fill(".offer [name=reason]", "Stiffer since noon")
     page.click(".offer button[type=submit]")
-    page.wait_for_url("**/handoffs")
+    page.wait_for_url("**/handoffs?done=*")
     live.clock.now += timedelta(minutes=5)
     live.chart({**LAST, "fio2_set": "60"}, hours_ago=0)
 
@@ -125,6 +125,6 @@ def test_a_handoff_is_accepted_by_ear(page: Page, browser: Browser, live: LiveWa
         tick.check()
     birch.get_by_label("Gone through").check()
     birch.get_by_label("Say it back").press("Enter")
-    birch.wait_for_url("**/handoffs")
+    birch.wait_for_url("**/handoffs?done=*")
     assert [node for node in heard(birch) if node.role == "heading" and node.said.get("level") == 1]
     birch.close()
