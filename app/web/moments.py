@@ -1,10 +1,15 @@
 """Moments in addresses and forms: compact UTC in an address, the unit's wall time in a form."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
+from app.charting.typed_words import EARLIEST_YEAR
 from app.rules.unit_clock import UnitClock
 
 COMPACT = "%Y%m%dT%H%M%SZ"
+
+LONGEST_AHEAD = timedelta(days=366)
+"""How far ahead a form takes a moment (engineering judgement). Pages write no year: a task due in
+2062 would stand there as one of this month, and at the calendar's end no page can reckon on."""
 
 
 class MomentRefused(ValueError):  # noqa: N818 - it names a state that a form has words for
@@ -26,9 +31,9 @@ WHICH = ("first", "second")
 def moment_in_form(text: str, clock: UnitClock, now: datetime, which: str = "") -> datetime:
     """The moment that a wall time in a form means; `which` of two, where it may mean two.
 
-    Raises MomentRefused for a time that nobody can have meant, and for one that comes twice or
-    never on a night when the clock changes, until somebody says which moment it was. Of two, one
-    that is still to come is not meant.
+    Raises MomentRefused for a time that nobody can have meant, before 1900 or more than a year
+    ahead, and for one that comes twice or never on a night when the clock changes, until somebody
+    says which moment it was. Of two, one that is still to come is not meant.
     """
     try:
         wall = datetime.fromisoformat(text)
@@ -37,6 +42,8 @@ def moment_in_form(text: str, clock: UnitClock, now: datetime, which: str = "") 
     if wall.tzinfo is not None:
         raise MomentRefused("Write the unit's own time, without a zone.")
     moments = _may_mean(wall, clock)
+    if moments[0] > now + LONGEST_AHEAD:
+        raise MomentRefused("This is more than a year ahead. Look at the year.")
     if which in WHICH[: len(moments)] and len(moments) > 1:
         return moments[WHICH.index(which)]
     if not clock.moments_of(wall):
@@ -59,6 +66,9 @@ def _how_to_write(text: str) -> str:
 
 def _may_mean(wall: datetime, clock: UnitClock) -> tuple[datetime, ...]:
     try:
-        return clock.may_mean(wall)
+        moments = clock.may_mean(wall) if wall.year >= EARLIEST_YEAR else ()
     except (OverflowError, ValueError):
-        raise MomentRefused("This is no time in anybody's care.") from None
+        moments = ()
+    if not moments:
+        raise MomentRefused("This is no time in anybody's care.")
+    return moments
