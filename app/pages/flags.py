@@ -36,7 +36,6 @@ class Answering(Struct, frozen=True):
 
     save_key: str
     owner: str
-    error: str = ""
 
 
 def flags_page(
@@ -46,8 +45,12 @@ def flags_page(
     flags: Sequence[Flag],
     by_correction: ByCorrection,
     answering: Answering | None,
+    error: str = "",
 ) -> FlagsPage:
-    """The cause `group` of one course; `flags` are all of the course, cleared ones among them."""
+    """The cause `group` of one course; `flags` are all of the course, cleared ones among them.
+
+    `error` says why an answer was not kept.
+    """
     stands = {each.group: each for each in course.summary.flags_at(course.now)}.get(group)
     base = f"/courses/{course.facts.course_id}"
     of_it = [flag for flag in flags if flag.group == group]
@@ -62,6 +65,7 @@ def flags_page(
         form=_form(stands, base, answering, course.now) if stands and answering else None,
         caution=CAUTION,
         back_href=base,
+        error=error,
     )
 
 
@@ -176,7 +180,6 @@ def _form(group: GroupNow, base: str, answering: Answering, now: datetime) -> An
         may_mute=group.group != SAFETY,
         is_muted=group.muted_until(now) is not None,
         longest=LONGEST_PLAN,
-        error=answering.error,
     )
 
 

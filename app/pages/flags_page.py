@@ -41,7 +41,6 @@ class AnswerForm(Struct, frozen=True):
     may_mute: bool
     is_muted: bool
     longest: int
-    error: str = ""
 
 
 class FlagsPage(Struct, frozen=True):
@@ -57,3 +56,5 @@ class FlagsPage(Struct, frozen=True):
     form: AnswerForm | None
     caution: str
     back_href: str
+    error: str = ""
+    """Why an answer was not kept; there may be no form left to say it beside."""

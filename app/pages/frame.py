@@ -62,6 +62,8 @@ class Frame(Struct, frozen=True):
     present_href: str = ""
     outages: tuple[str, ...] = ()
     """Times on paper that the page's own time touches."""
+    unsaved: tuple[tuple[str, str], ...] = ()
+    """What was typed into a form that the page no longer shows as it was: label and text."""
     cautions: str = CAUTIONS
 
 

@@ -27,6 +27,8 @@ class Typed(Struct, frozen=True):
     restated: str = ""
     seen: frozenset[str] = frozenset()
     words: Mapping[str, str] = field(default_factory=dict)
+    beside: tuple[tuple[str, str], ...] = ()
+    """Label and text of what stands in no form of the page any more."""
 
 
 class Reader(Struct, frozen=True):

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from app.charting.episodes import outcome_words
 from app.charting.event_facts import Event, PutRight
@@ -36,6 +37,8 @@ class EventSent(Struct, frozen=True):
     strike_why: str = ""
     strike_error: str = ""
     trouble: str = ""
+    beside: tuple[tuple[str, str], ...] = ()
+    """Label and text of what stands in no form of the page any more."""
 
 
 def one_event_page(
@@ -50,7 +53,7 @@ def one_event_page(
     at = clock_time(event.observed_at, course.now, course.clock)
     told_by_tube = event.ended_at is not None and not event.end_version_id
     return OneEventPage(
-        frame=frame,
+        frame=replace(frame, unsaved=sent.beside),
         banner=course.banner,
         heading=f"{label}, {at}",
         struck=struck_words(event, course),

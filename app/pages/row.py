@@ -36,6 +36,8 @@ class Sent(Struct, frozen=True):
     error: str = ""
     trouble: str = ""
     strike_error: str = ""
+    beside: tuple[tuple[str, str], ...] = ()
+    """Label and text of what stands in no form of the page any more."""
 
 
 class Hands(Struct, frozen=True):
@@ -54,7 +56,7 @@ def row_page(frame: Frame, course: Known, row: Assessment, hands: Hands, sent: S
     observed, written = (clock_time(m, now, clock) for m in (row.observed_at, row.recorded_at))
     mode = f", {family_of(row.mode_family).label.lower()}" if row.mode_family else ""
     return RowPage(
-        frame=frame,
+        frame=replace(frame, unsaved=sent.beside),
         banner=course.banner,
         heading=f"{KINDS[row.kind.value]} of {observed}",
         written=f"Written {written} by {row.author}{mode}",

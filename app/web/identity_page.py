@@ -9,7 +9,7 @@ from app.web.forms import NO_FORM, Form
 from app.web.frame import frame_for, visit_of
 from app.web.identity import IDENTITY, NeedsIdentity
 from app.web.show import show
-from app.web.typed_labels import label_of, text_of
+from app.web.typed_labels import typed_in
 from app.web.visit import Visit
 
 NOT_CARRIED = frozenset({"csrf", IDENTITY, REASON, WORDS})
@@ -48,9 +48,5 @@ def _page(request: Request, visit: Visit, asked: NeedsIdentity) -> IdentityPage:
         action=request.url.path,
         back_href=f"/courses/{facts.course_id}",
         carried=tuple((name, text) for name, text in sent if name not in NOT_CARRIED),
-        typed=tuple(
-            (label_of(name), text_of(name, text))
-            for name, text in form.typed()
-            if name not in NOT_CARRIED
-        ),
+        typed=typed_in(form, but=NOT_CARRIED),
     )

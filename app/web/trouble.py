@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import quote, urlsplit
 
 import structlog
+from fastapi.exceptions import RequestValidationError
 from msgspec import Struct
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -23,7 +24,7 @@ from app.web.identity import NeedsIdentity
 from app.web.identity_page import identity_answer
 from app.web.links import local_path
 from app.web.show import is_part, show
-from app.web.typed_labels import label_of, text_of
+from app.web.typed_labels import typed_in
 
 log = structlog.get_logger("leeboard.faults")
 
@@ -99,6 +100,8 @@ def _fixed(trouble: Trouble) -> Callable[[Any], Trouble]:
 
 
 TROUBLES: Mapping[type[Exception], Callable[[Any], Trouble]] = {
+    # Of an address alone: nothing else here is read by its type.
+    RequestValidationError: _fixed(NOT_HERE),
     web.UnknownHost: _fixed(
         Trouble(400, "Another name", "This site does not go by the name in that address.")
     ),
@@ -184,7 +187,7 @@ def trouble_page(request: Request, trouble: Trouble) -> TroublePage:
         words=trouble.words,
         ways=(way,),
         request_id=request.state.request_id if trouble is BUG else "",
-        typed=tuple((label_of(name), text_of(name, text)) for name, text in form.typed()),
+        typed=typed_in(form),
     )
 
 

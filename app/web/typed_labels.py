@@ -10,9 +10,20 @@ from app.pages.act_words import ACT_WORDS, event_choice_words
 from app.pages.calculator_cylinder import WANTED
 from app.pages.calculator_inputs import UNIT
 from app.pages.handoff import SECTIONS
+from app.web.forms import Form
+
+Typed = tuple[tuple[str, str], ...]
+"""Label and text of what somebody typed, as they saw both."""
 
 _OF_A_CYLINDER = {one.name: one.label for one in WANTED}
 _CALLED = {"act": "What", "kind": "What happened"}
+
+
+def typed_in(form: Form, *, but: frozenset[str] = frozenset()) -> Typed:
+    """All that was typed into a form, save some names, for where the form is not shown again."""
+    return tuple(
+        (label_of(name), text_of(name, text)) for name, text in form.typed() if name not in but
+    )
 
 
 def label_of(name: str) -> str:

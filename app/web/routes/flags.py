@@ -4,6 +4,8 @@ from datetime import UTC, datetime, timedelta
 from functools import partial
 
 from fastapi import APIRouter, Request
+from msgspec import Struct
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.answer_flags import Answer, answer_flags
@@ -27,9 +29,17 @@ from app.web.navigation import links_for
 from app.web.routes.handoff_steps import key_of
 from app.web.show import show
 from app.web.told import telling
+from app.web.typed_labels import Typed, typed_in
 from app.web.visit import Visit
 
 router = APIRouter()
+
+
+class Refused(Struct, frozen=True):
+    """Why an answer was not kept, and what was typed into it."""
+
+    words: str = ""
+    typed: Typed = ()
 
 
 @router.get("/courses/{course_id}/flags/{group}")
@@ -53,7 +63,7 @@ def answer(
         with visit.writing() as writing:
             act(writing, save_key=key_of(form, f"flags {group}"))
     except StepRefused as refused:
-        return _page(request, visit, course_id, group, str(refused), 422)
+        return _page(request, visit, course_id, group, Refused(str(refused), typed_in(form)))
     return RedirectResponse(f"/courses/{course_id}/flags/{group}", status_code=303)
 
 
@@ -62,8 +72,7 @@ def _page(
     visit: Visit,
     course_id: str,
     group: str,
-    error: str = "",
-    status: int = 200,
+    refused: Refused | None = None,
     as_of: datetime | None = None,
 ) -> Response:
     if group not in GROUP_WORDS:
@@ -76,15 +85,19 @@ def _page(
     answering = None
     writes = as_of is None and may(visit.person.role, Act.WRITE_NOTES)
     if writes and course.facts.ended_at is None:
-        answering = Answering(new_save_key(), visit.person.display_name, error)
+        answering = Answering(new_save_key(), visit.person.display_name)
+    frame = course.frame(telling(frame_for(request, "Flags", links_for(request, visit)), visit))
+    held = refused or Refused()
     page = flags_page(
-        course.frame(telling(frame_for(request, "Flags", links_for(request, visit)), visit)),
+        replace(frame, unsaved=held.typed),
         course.known(visit),
         group,
         flags,
         by_correction(course.facts, flags, policies, as_of or visit.now),
         answering,
+        held.words,
     )
+    status = 422 if refused else 200
     return show(request, "pages/flags.html", staying_at(page, as_of), status)
 
 

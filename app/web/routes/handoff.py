@@ -1,6 +1,7 @@
 """A patient's handoff page, its print, and the words that people put under its headings."""
 
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.permissions import Act, may
@@ -87,8 +88,9 @@ def handoff_answer(
     held = open_handoff(visit, course_id, typed)
     judge, words = held.judge, visit.site.words
     course = known(held.facts, judge.policy, judge.clock, visit.now, words, judge.watching)
+    frame = with_outages(frame_for(request, "Handoff", links_for(request, visit)), visit)
     page = handoff_page(
-        with_outages(frame_for(request, "Handoff", links_for(request, visit)), visit),
+        replace(frame, unsaved=held.reader.typed.beside),
         course,
         editable=may(visit.person.role, Act.WRITE_NOTES),
         reader=held.reader,

@@ -28,6 +28,7 @@ from app.web.identity import course_for, require_identity
 from app.web.moments import MomentRefused, moment_in_form
 from app.web.routes.handoff import handoff_answer
 from app.web.routes.handoff_steps import key_of
+from app.web.typed_labels import typed_in
 from app.web.visit import Visit
 
 router = APIRouter()
@@ -48,7 +49,7 @@ def add(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -> R
         )
         add_task(writing, course_id, task, save_key=key_of(form, "task"))
 
-    return _plan(request, visit, course_id, act, "todo")
+    return _plan(request, visit, form, course_id, act, "todo")
 
 
 @router.post("/courses/{course_id}/handoff/tasks/settle")
@@ -62,7 +63,7 @@ def settle(request: Request, visit: NoteWriter, form: FormDep, course_id: str) -
         settled = Settled(task_id, state, form.one("reason", 500), _due(form, course, visit))
         settle_task(writing, course_id, settled, save_key=key_of(form, f"settle {task_id}"))
 
-    return _plan(request, visit, course_id, act, "todo")
+    return _plan(request, visit, form, course_id, act, "todo")
 
 
 @router.post("/courses/{course_id}/handoff/if-then")
@@ -74,7 +75,7 @@ def write(request: Request, visit: NoteWriter, form: FormDep, course_id: str) ->
         line = _line(form, visit.site.words)
         write_if_then(writing, course_id, line, save_key=key_of(form, "if-then"))
 
-    return _plan(request, visit, course_id, act, "if_then")
+    return _plan(request, visit, form, course_id, act, "if_then")
 
 
 @router.post("/courses/{course_id}/handoff/if-then/take-back")
@@ -82,17 +83,23 @@ def take_back(request: Request, visit: NoteWriter, form: FormDep, course_id: str
     """Take an if-then line back; it stays in the record."""
     require_identity(visit, open_course(visit, course_id), form)
     act = partial(take_back_if_then, course_id=course_id, line_id=form.one("line", 64))
-    return _plan(request, visit, course_id, act, "if_then")
+    return _plan(request, visit, form, course_id, act, "if_then")
 
 
 def _plan(
-    request: Request, visit: Visit, course_id: str, act: Callable[[Writing], None], part: str
+    request: Request,
+    visit: Visit,
+    form: Form,
+    course_id: str,
+    act: Callable[[Writing], None],
+    part: str,
 ) -> Response:
     try:
         with visit.writing() as writing:
             act(writing)
     except StepRefused as refused:
-        return handoff_answer(request, visit, course_id, Typed(error=str(refused)), 422)
+        typed = Typed(error=str(refused), beside=typed_in(form))
+        return handoff_answer(request, visit, course_id, typed, 422)
     return RedirectResponse(f"/courses/{course_id}/handoff#head-{part}", status_code=303)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from functools import partial
 
 from fastapi import APIRouter, Request
+from msgspec.structs import replace
 from starlette.responses import RedirectResponse, Response
 
 from app.actions.accept_handoff import Acceptance, accept_handoff
@@ -24,6 +25,7 @@ from app.web.forms import Form
 from app.web.handoffs import drawing
 from app.web.identity import require_identity
 from app.web.routes.handoff import handoff_answer
+from app.web.typed_labels import typed_in
 from app.web.visit import Visit
 
 router = APIRouter()
@@ -115,7 +117,7 @@ def _say(
 ) -> Response:
     words = form.one("words", 2000)
     act = partial(say, course_id=course_id, words=words, save_key=key_of(form, what))
-    return _step(request, visit, course_id, act, Typed(words={what: words}))
+    return _step(request, visit, course_id, act, Typed(words={what: words}, beside=typed_in(form)))
 
 
 def _step(
@@ -132,14 +134,6 @@ def _step(
         with visit.writing() as writing:
             act(writing)
     except StepRefused as refused:
-        back = Typed(
-            error=str(refused),
-            level=typed.level,
-            reason=typed.reason,
-            to_id=typed.to_id,
-            restated=typed.restated,
-            seen=typed.seen,
-            words=typed.words,
-        )
+        back = replace(typed, error=str(refused))
         return handoff_answer(request, visit, course_id, back, 422)
     return RedirectResponse(then or f"/courses/{course_id}/handoff", status_code=303)

@@ -23,6 +23,7 @@ from app.web.identity import course_for
 from app.web.navigation import links_for
 from app.web.routes.rows import LONGEST_WHY, MEANWHILE
 from app.web.show import show as show_page
+from app.web.typed_labels import typed_in
 from app.web.visit import Visit
 
 router = APIRouter()
@@ -55,7 +56,7 @@ def correct(
     except (EventRefused, ReasonRefused) as refused:
         return _page(request, visit, course, event_id, replace(sent, error=str(refused)), 422)
     except Conflict:
-        return _meanwhile(request, visit, course_id, event_id)
+        return _meanwhile(request, visit, course_id, event_id, form)
     return RedirectResponse(f"/courses/{course_id}/events/{event_id}", status_code=303)
 
 
@@ -74,7 +75,7 @@ def strike(
         sent = EventSent(part, strike_why=why, strike_error=str(refused))
         return _page(request, visit, course, event_id, sent, 422)
     except Conflict:
-        return _meanwhile(request, visit, course_id, event_id)
+        return _meanwhile(request, visit, course_id, event_id, form)
     return RedirectResponse(f"/courses/{course_id}/events/{event_id}", status_code=303)
 
 
@@ -94,9 +95,11 @@ def _sent(form: Form, course: OpenCourse, visit: Visit) -> EventSent:
     )
 
 
-def _meanwhile(request: Request, visit: Visit, course_id: str, event_id: str) -> Response:
-    course = open_course(visit, course_id)
-    return _page(request, visit, course, event_id, EventSent(trouble=MEANWHILE), 409)
+def _meanwhile(
+    request: Request, visit: Visit, course_id: str, event_id: str, form: Form
+) -> Response:
+    sent = EventSent(trouble=MEANWHILE, beside=typed_in(form))
+    return _page(request, visit, open_course(visit, course_id), event_id, sent, 409)
 
 
 def _page(

@@ -27,6 +27,7 @@ from app.web.frame import frame_for
 from app.web.identity import require_identity
 from app.web.navigation import links_for
 from app.web.show import show as show_page
+from app.web.typed_labels import typed_in
 from app.web.visit import Visit
 
 router = APIRouter()
@@ -61,7 +62,7 @@ def correct(
     except (NothingCorrected, ReasonRefused) as refused:
         sent = replace(sent, error=str(refused))
     except Conflict:
-        return _meanwhile(request, visit, course_id, row_id, sent)
+        return _meanwhile(request, visit, course_id, row_id, form)
     else:
         return RedirectResponse(f"/courses/{course_id}/rows/{row_id}", status_code=303)
     return _page(request, visit, open_course(visit, course_id), row_id, sent, 422)
@@ -81,7 +82,7 @@ def strike(
         sent = Sent(why=why, strike_error=str(refused))
         return _page(request, visit, open_course(visit, course_id), row_id, sent, 422)
     except Conflict:
-        return _meanwhile(request, visit, course_id, row_id, Sent())
+        return _meanwhile(request, visit, course_id, row_id, form)
     return RedirectResponse(f"/courses/{course_id}", status_code=303)
 
 
@@ -95,9 +96,9 @@ def _sent(form: Form) -> Sent:
     )
 
 
-def _meanwhile(request: Request, visit: Visit, course_id: str, row_id: str, sent: Sent) -> Response:
-    course = open_course(visit, course_id)
-    return _page(request, visit, course, row_id, replace(sent, trouble=MEANWHILE), 409)
+def _meanwhile(request: Request, visit: Visit, course_id: str, row_id: str, form: Form) -> Response:
+    sent = Sent(trouble=MEANWHILE, beside=typed_in(form))
+    return _page(request, visit, open_course(visit, course_id), row_id, sent, 409)
 
 
 def _page(
