@@ -3,7 +3,7 @@
 from collections.abc import Awaitable, Callable
 from typing import Annotated
 
-from fastapi import BackgroundTasks, Depends, Request
+from fastapi import BackgroundTasks, Depends, Path, Request
 from starlette.concurrency import run_in_threadpool
 
 from app.actions.permissions import Act, may
@@ -131,6 +131,10 @@ def _allowed(visit: Visit, act: Act) -> Visit:
         raise MayNot(visit.role_name, act)
     return visit
 
+
+VersionInAddress = Annotated[int, Path(ge=1, le=2**31 - 1)]
+"""The number of a version; any other text there leads nowhere, and so does a number that is too
+large for a column."""
 
 FormDep = Annotated[Form, Depends(form_of)]
 AnybodysForm = Annotated[Form, Depends(anybodys_form)]

@@ -58,3 +58,13 @@ def test_reading_goes_on_under_a_line_that_says_what_is_wrong(
     board = ash.get("/")
     assert board.status == 200
     assert "Nothing can be saved now" in board.text
+
+
+@pytest.mark.parametrize("version", ["first", "1e5", "-1", "0", "2147483648", "9" * 30])
+def test_a_version_that_is_no_number_of_one_leads_nowhere(
+    ash: Browser, ward: Ward, version: str
+) -> None:
+    handoffs = f"/courses/{ward.courses['L3']}/handoffs"
+    for address in (f"/policy/versions/{version}", f"{handoffs}/{version}"):
+        assert ash.get(address).status == 404
+        assert ash.get(f"{address}/{'toml' if 'policy' in address else 'stored'}").status == 404

@@ -14,7 +14,7 @@ from app.pages.saved_words import handed_words
 from app.record.handoffs import Kept, kept_snapshot
 from app.web.board import board_of, board_version
 from app.web.courses import note_view, open_course
-from app.web.dependencies import Reader, Watcher, memory_of
+from app.web.dependencies import Reader, VersionInAddress, Watcher, memory_of
 from app.web.frame import frame_for
 from app.web.handoffs import late_counts, person_of
 from app.web.navigation import links_for
@@ -40,7 +40,7 @@ def rows(request: Request, visit: Watcher, version: str = "", order: str = "") -
 
 
 @router.get("/courses/{course_id}/handoffs/{version}")
-def kept(request: Request, visit: Reader, course_id: str, version: int) -> Response:
+def kept(request: Request, visit: Reader, course_id: str, version: VersionInAddress) -> Response:
     """What an offer froze, as it was then, whatever has changed since."""
     course = open_course(visit, course_id)
     found = _kept(visit, course_id, version)
@@ -60,7 +60,7 @@ def kept(request: Request, visit: Reader, course_id: str, version: int) -> Respo
 
 
 @router.get("/courses/{course_id}/handoffs/{version}/stored")
-def stored(visit: Reader, course_id: str, version: int) -> Response:
+def stored(visit: Reader, course_id: str, version: VersionInAddress) -> Response:
     """The stored bytes themselves, for whoever checks their hash."""
     open_course(visit, course_id)
     found = _kept(visit, course_id, version)

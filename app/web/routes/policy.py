@@ -23,7 +23,7 @@ from app.rules.policy_error import PolicyError
 from app.rules.policy_fields import limits_to_add
 from app.rules.policy_tree import Tree, completed, tables_of, to_toml, tree_of
 from app.web.check_form import LONGEST_KEY, new_save_key
-from app.web.dependencies import FormDep, LeadOnly, SignedIn
+from app.web.dependencies import FormDep, LeadOnly, SignedIn, VersionInAddress
 from app.web.errors import BadForm
 from app.web.fill_form import SENT_BEFORE
 from app.web.forms import Form
@@ -44,13 +44,13 @@ def read(request: Request, visit: SignedIn) -> Response:
 
 
 @router.get("/policy/versions/{version}")
-def version(request: Request, visit: SignedIn, version: int) -> Response:
+def version(request: Request, visit: SignedIn, version: VersionInAddress) -> Response:
     """One version as it was."""
     return _whole(request, visit, version)
 
 
 @router.get("/policy/versions/{version}/toml")
-def as_toml(visit: SignedIn, version: int) -> Response:
+def as_toml(visit: SignedIn, version: VersionInAddress) -> Response:
     """One version in its file form."""
     history = history_in(visit)
     kept = [each.toml for each in history.versions if each.version == version]
