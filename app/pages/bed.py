@@ -33,16 +33,16 @@ from app.pages.support_words import support_words
 from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, when_in
 from app.pages.treatment_words import treatment_lines
-from app.pages.values import absent, against, limit_of, of_index, of_reading
+from app.pages.values import absent, against, limit_of, of_index, of_reading, tagged
 from app.pages.worries import NO_FLAG, worries_of
-from app.physiology.answer import Value
+from app.physiology.answer import NotAvailable, Query, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, summarise_worked, work_out
 from app.rules.board_cells import still_set
 from app.rules.muted import muted_at
 from app.rules.policy import Limit, Policy
 from app.rules.stale import stale_after
-from app.rules.standing import Statement, Verdict, Worked, was_tried
+from app.rules.standing import Statement, Verdict, Worked, not_held, was_tried
 from app.rules.tubeless import (
     NO_TUBE,
     breathed_since,
@@ -271,9 +271,20 @@ def _reading_now(reading: Reading, course: Known) -> Shown:
 
 def _judged(shown: Shown, at: datetime, course: Known) -> Shown:
     limit = course.limit_at(shown.key, at)
+    if limit is not None and (why := _not_held(shown.key, at, course)):
+        return tagged(shown, why)
     statement = course.statements.get(shown.key)
     run = 2 if statement is not None and statement.verdict is Verdict.OUTSIDE else 1
     return against(shown, limit, run=run)
+
+
+def _not_held(key: str, at: datetime, course: Known) -> NotAvailable | Query | None:
+    """Why the newest value of a field is not held against its limit; None where it is."""
+    if key not in FIELDS:
+        return None
+    holds = (found for found in reversed(course.worked) if key in found[0].readings)
+    row, answers = next(holds, (None, {}))
+    return not_held(key, row, answers) if row is not None and row.observed_at == at else None
 
 
 def _aged(shown: Shown, at: datetime, course: Known) -> Shown:

@@ -17,10 +17,10 @@ from app.pages.shown import Drawn, Shown
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import clock_time, when_in
 from app.pages.unsigned import draft_href
-from app.pages.values import Run, of_index, of_reading
+from app.pages.values import Run, of_index, of_reading, tagged
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit
-from app.rules.standing import Worked
+from app.rules.standing import Worked, not_held
 from app.rules.unit_clock import UnitClock
 
 LimitAt = Callable[[str, datetime], Limit | None]
@@ -157,13 +157,16 @@ def _field_rows(
 def _field_cells(field: Field, worked: Worked, limit_at: LimitAt) -> Iterator[Shown]:
     before: Reading | None = None
     run = Run()
-    for row, _ in worked:
+    for row, answers in worked:
         reading = row.readings.get(field.code)
         if reading is None:
             yield _nothing_charted(field, row)
             continue
         cell = of_reading(field, reading, before=before)
-        if row.counts:
+        why = not_held(field.code, row, answers) if row.counts and reading.has_value else None
+        if why is not None:
+            yield tagged(cell, why)
+        elif row.counts:
             yield run(cell, limit_at(field.code, row.observed_at))
         else:
             yield replace(cell, struck=bool(row.struck))

@@ -59,6 +59,7 @@ _SHORT_REASONS = (
     ("only for an arterial", "sample not arterial"),
     ("the FiO2 was stale", "FiO2 stale or wrong"),
     ("adult index", "adults only"),
+    ("spontaneous effort", "not valid: effort"),
 )
 
 

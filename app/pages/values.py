@@ -12,7 +12,7 @@ from app.charting.shown import shown, signed
 from app.pages.short_words import brief_basis, brief_reason
 from app.pages.shown import Beyond, Drawn, Shown, When
 from app.pages.site_words import PLAIN, SiteWords
-from app.physiology.answer import NotAvailable, Value, Verdict
+from app.physiology.answer import NotAvailable, Query, Value, Verdict
 from app.physiology.catalogue import Index
 from app.rules.policy import Limit, Policy
 
@@ -107,6 +107,13 @@ def against(cell: Shown, limit: Limit | None, *, run: int) -> Shown:
     limit_words = f"{side} {end:f}"
     word = f"{limit_words}, {cell.word}" if cell.corrected and cell.word else limit_words
     return replace(cell, beyond=Beyond(side), once=run <= 1, word=word)
+
+
+def tagged(cell: Shown, why: NotAvailable | Query) -> Shown:
+    """A charted value that is kept and not judged, with the reason under it."""
+    missing = why.missing if isinstance(why, NotAvailable) else ()
+    words = (cell.word, brief_reason(why.reason, missing))
+    return replace(cell, word=", ".join(filter(None, words)))
 
 
 def beyond(cell: Shown, limit: Limit | None) -> str:

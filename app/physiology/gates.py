@@ -44,10 +44,13 @@ def hold_possible(take: Inputs) -> None:
 
 
 def passive(take: Inputs) -> None:
-    """Closed unless somebody said that the breath was passive: silence is not yes (decision 5)."""
+    """Closed unless somebody said that the breath was passive: silence is not yes (decision 5).
+
+    Effort is of this hold, not of the mode: another one may be passive (decision 28).
+    """
     answer = take.yes_no("passive")
     if answer is False:
-        raise inapplicable("not valid: spontaneous effort")
+        raise unavailable("not valid: spontaneous effort")
     if answer is None:
         raise unavailable("passive breath or not: not answered", "passive")
 
@@ -61,7 +64,7 @@ def passive_if_asked(take: Inputs) -> None:
 def no_effort(take: Inputs) -> None:
     """Closed only where effort was seen: for what needs no hold, but is not the machine's alone."""
     if take.yes_no("passive") is False:
-        raise inapplicable("not valid: spontaneous effort")
+        raise unavailable("not valid: spontaneous effort")
 
 
 def machine_breaths(take: Inputs) -> None:
@@ -76,6 +79,13 @@ def no_support_breaths(take: Inputs) -> None:
     family = family_of(take)
     if family is not None and family.sharing in ("spontaneous", "none"):
         raise inapplicable(f"not valid in this mode ({family.label})")
+
+
+def one_peep(take: Inputs) -> None:
+    """Closed in two-level modes: no one PEEP from which a breath starts (Respir Res 2022;23:101)."""
+    family = family_of(take)
+    if family is not None and family.sharing == "two_level":
+        raise inapplicable(f"no one PEEP in this mode ({family.label})")
 
 
 def volume_breaths(take: Inputs) -> None:

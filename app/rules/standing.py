@@ -26,7 +26,7 @@ from app.charting.mode_families import family_of
 from app.charting.reasons import not_done
 from app.charting.shown import shown
 from app.charting.uses import use_of
-from app.physiology.answer import NotAvailable, Value
+from app.physiology.answer import Answer, NotAvailable, Query, Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.policy import Limit, Policy
 from app.rules.tubeless import breathed_since, is_of_the_tube, not_since, tube_out_at, why_not
@@ -210,9 +210,52 @@ def _attempts(limits: _Limits, worked: Worked) -> Iterator[_Attempt]:
         elif key in CATALOGUE:
             attempt = _index_attempt(row, answers[key])
         else:
-            attempt = _field_attempt(key, row)
+            attempt = _valid(key, _field_attempt(key, row), row, answers)
         if attempt.number is not None or (row.kind is Kind.FULL and not _from_a_gas(key)):
             yield attempt
+
+
+PLATEAU, _DRIVING = "plateau_pressure_obs", "driving_pressure"
+_PEEPS = frozenset({"peep_total", "peep_set", "peep"})
+
+
+def plateau_counts(driving: Answer) -> bool:
+    """Whether a plateau is one of a passive hold, by the answer of the driving pressure beside it.
+
+    It counts where the driving pressure does, or would with a PEEP beside it.
+    """
+    missing = driving.missing if isinstance(driving, NotAvailable) else ()
+    return isinstance(driving, Value) or (bool(missing) and set(missing) <= _PEEPS)
+
+
+def not_held(
+    key: str, row: Assessment, answers: Mapping[str, WorkedOut]
+) -> NotAvailable | Query | None:
+    """Why a charted number is not held against its limit; None where it is.
+
+    A plateau with effort, or of a mode in which a hold means nothing, says nothing of the lung
+    (decision 5); a pH from a vein is not the arterial one that the limit is about (decision 25).
+    """
+    if key == PLATEAU:
+        driving = answers[_DRIVING].answer
+        why = driving if isinstance(driving, NotAvailable | Query) else None
+        return None if plateau_counts(driving) else why
+    specimen = row.readings.get("gas_specimen")
+    if key == "ph" and specimen is not None and specimen.word == "venous":
+        return NotAvailable("venous sample", applicable=False)
+    return None
+
+
+def _valid(
+    key: str, attempt: _Attempt, row: Assessment, answers: Mapping[str, WorkedOut]
+) -> _Attempt:
+    """The attempt, unless its number says nothing of the limit."""
+    why = None if attempt.number is None else not_held(key, row, answers)
+    if why is None:
+        return attempt
+    applicable = not isinstance(why, NotAvailable) or why.applicable
+    missing = why.missing if isinstance(why, NotAvailable) else ()
+    return _Attempt(row.observed_at, reason=why.reason, missing=missing, applicable=applicable)
 
 
 def _from_a_gas(key: str) -> bool:

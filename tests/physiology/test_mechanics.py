@@ -55,9 +55,9 @@ def test_passive_not_mentioned_is_not_yes_either():
 
 
 @pytest.mark.parametrize("passive", [False, "no"])
-def test_effort_rules_the_hold_out(passive):
+def test_effort_leaves_this_hold_without_a_value_but_the_next_one_may_have_one(passive):
     told = unavailable("driving_pressure", **{**HOLD, "passive": passive})
-    assert (told.reason, told.applicable) == ("not valid: spontaneous effort", False)
+    assert (told.reason, told.applicable) == ("not valid: spontaneous effort", True)
 
 
 @pytest.mark.parametrize("family", NO_HOLD)
@@ -159,6 +159,13 @@ def test_a_volume_that_the_minute_volume_denies_gives_no_compliance(key):
 @pytest.mark.parametrize("peak", [9, 10])
 def test_a_peak_at_or_below_peep_is_asked_about(peak):
     assert "not above PEEP" in asked("compliance_dynamic", vt=420, ppeak=peak, peep=10)
+
+
+@pytest.mark.parametrize("family", ["aprv", "bilevel"])
+def test_two_pressure_levels_have_no_one_peep_to_start_from(family):
+    # the swing cannot be read off there: Respir Res 2022;23:101
+    told = unavailable("compliance_dynamic", vt=420, ppeak=26, peep=5, family=family)
+    assert not told.applicable
 
 
 def test_support_breaths_have_no_dynamic_compliance():

@@ -10,7 +10,7 @@ from app.charting.facts import CourseFacts, Kind, Targets
 from app.rules.bed_summary import work_out
 from app.rules.policy import starting_policy
 from app.rules.standing import Statement, Verdict, statements
-from tests.charting.rows import AT, body, course, later, row
+from tests.charting.rows import AT, body, course, gas, later, row
 
 POLICY = starting_policy()
 PASSIVE = {"hold_passive": "yes", "peep_set": "8", "tidal_volume_obs": "400"}
@@ -83,6 +83,39 @@ def test_a_plateau_never_done_is_not_done() -> None:
 def test_an_unanswered_passive_is_not_done_and_never_within() -> None:
     values = {"plateau_pressure_obs": "20", "peep_set": "8", "tidal_volume_obs": "400"}
     assert of(course(row(**values)), "driving_pressure").verdict is Verdict.NOT_DONE
+
+
+@pytest.mark.parametrize("key", ["driving_pressure", "plateau_pressure_obs"])
+@pytest.mark.parametrize("plateau", ["22", "33"])
+@pytest.mark.parametrize(
+    ("passive", "reason"), [("no", "spontaneous effort"), (None, "not answered")]
+)
+def test_a_plateau_with_effort_or_no_word_on_it_is_neither_within_nor_outside(
+    key, plateau, passive, reason
+) -> None:
+    held = {**PASSIVE, "plateau_pressure_obs": plateau, "hold_passive": passive}
+    told = of(course(row(**{code: said for code, said in held.items() if said})), key)
+    assert (told.verdict, reason in told.reason) == (Verdict.NOT_DONE, True)
+
+
+@pytest.mark.parametrize("plateau", ["18", "33"])
+def test_a_plateau_of_pressure_support_is_kept_and_not_judged(plateau: str) -> None:
+    held = row("csv_ps", **{**PASSIVE, "plateau_pressure_obs": plateau})
+    told = of(course(held), "plateau_pressure_obs")
+    assert (told.verdict, told.shown) == (Verdict.NOT_APPLICABLE, "")
+
+
+def test_a_plateau_without_a_peep_beside_it_is_judged_all_the_same() -> None:
+    held = row(plateau_pressure_obs="33", hold_passive="yes", tidal_volume_obs="400")
+    assert of(course(held), "plateau_pressure_obs").verdict is Verdict.OUTSIDE_ONCE
+
+
+def test_a_venous_ph_is_not_held_against_the_limit() -> None:
+    venous = gas(later(hours=1), gas_specimen="venous", ph="7.15")
+    assert of(course(row(**PASSIVE), venous), "ph").verdict is Verdict.NOT_APPLICABLE
+    drawn = gas(gas_specimen="arterial", ph="7.30")
+    told = of(course(row(**PASSIVE), drawn, venous), "ph")
+    assert (told.verdict, told.shown) == (Verdict.WITHIN, "7.30")
 
 
 def test_pressure_support_has_no_driving_pressure_to_judge() -> None:

@@ -7,7 +7,7 @@ from app.charting.derive import work_out
 from app.charting.facts import Kind
 from app.charting.terms import WorkedOut
 from app.physiology.answer import Answer, NotAvailable, Query, Value
-from app.rules.standing import was_tried
+from app.rules.standing import plateau_counts, was_tried
 from app.rules.watch.seen import Seen
 
 _VOLUME_IS_SET = frozenset({"ac_vc", "simv_vc"})
@@ -26,7 +26,6 @@ HIGH_OXYGEN = 40
 
 NO_TUBE = frozenset({"mask", "nasal_cannula", "none"})
 _OF_A_HOLD = ("plateau_pressure_obs", "peep_total", "hold_passive")
-_PEEPS = {"peep_total", "peep_set", "peep"}
 
 
 def breath_series(seen: Seen) -> None:
@@ -78,9 +77,7 @@ def _put_index(seen: Seen, key: str, told: WorkedOut | None) -> None:
 
 def _plateau(seen: Seen, plateau: Decimal | None, driving: Answer) -> None:
     """A plateau counts where the driving pressure does, or would with a PEEP beside it."""
-    missing = driving.missing if isinstance(driving, NotAvailable) else ()
-    valid = isinstance(driving, Value) or (bool(missing) and set(missing) <= _PEEPS)
-    if plateau is None or not valid:
+    if plateau is None or not plateau_counts(driving):
         if "driving_pressure" in seen.why:
             seen.why["plateau"] = seen.why["driving_pressure"]
         return
