@@ -112,6 +112,7 @@ _SAID = {
     "spo2": "SpO2",
     "pao2": "PaO2",
     "paco2": "PaCO2",
+    "sample": "specimen",
 }
 
 

@@ -134,7 +134,12 @@ def _around(moment: Moment) -> Iterator[tuple[str, Term]]:
 
 
 def _of_a_gas(moment: Moment) -> Iterator[tuple[str, Term]]:
+    """The specimen is always asked for: unnamed, none is taken for arterial (decision 25)."""
+    yield "sample", Term(None, Told("nobody said which specimen it was"))
     yield from _read(_GAS, moment.row.readings)
+    specimen = moment.row.readings.get("gas_specimen")
+    if specimen is not None and specimen.state is State.NOT_MEASURED:
+        yield "sample", Term(None, specimen)
     yield from _read(_NEAR, moment.near)
     peep = moment.settings.get("peep_set")
     if peep is not None:

@@ -84,7 +84,8 @@ def mechanical_power_vc_surrogate(take: Inputs) -> Worked:
 def mechanical_power_pc_surrogate(take: Inputs) -> Worked:
     """0.098 × rate × volume (L) × (inspiratory pressure above PEEP + PEEP), J/min.
 
-    Pressure control, passive, a steep rise. An inspiratory pressure needs its basis (above PEEP or
+    PEEP is the set one, from which that pressure counts, also beside a total one. Pressure
+    control, passive, a steep rise. An inspiratory pressure needs its basis (above PEEP or
     absolute); without it the answer is a question. Source: Becher 2019, as public code quotes it.
     """
     return _by_pressure(take)
@@ -138,7 +139,9 @@ def _by_flow(take: Inputs) -> Worked:
 
 
 def _by_pressure(take: Inputs) -> Worked:
-    peep = peep_in_use(take)[0]
+    """The pressure is set above set PEEP: trapped air raises what the lung starts from, not what
+    the machine reaches."""
+    _, peep = take.first_of("peep_set", "peep", "peep_total")
     power = JOULES * _volume_by_rate(take) * (_above_peep(take, peep) + peep)
     return Worked(power, "pressure-control surrogate")
 

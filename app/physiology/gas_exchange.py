@@ -133,11 +133,12 @@ def ventilatory_ratio(take: Inputs) -> Worked:
     return Worked(volume * 1000 * take.number("paco2") / expected, basis)
 
 
-@works_out("mmHg", 0)
+@works_out("mmHg", 0, arterial_if_said)
 def alveolar_po2(take: Inputs) -> Worked:
     """FiO2 × (Pb − 47) − PaCO2/R + PaCO2 × FiO2 × (1 − R)/R, mmHg; R 0.8: the full form.
 
-    Pb is the site's; 760 where none is said. Decision 17. Source: physiology notes (read).
+    From an arterial PaCO2. Pb is the site's; 760 where none is said. Decision 17.
+    Source: physiology notes (read).
     """
     return Worked(_positive(full_alveolar(take)), "full form")
 

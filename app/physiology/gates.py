@@ -82,7 +82,7 @@ def no_support_breaths(take: Inputs) -> None:
 
 
 def one_peep(take: Inputs) -> None:
-    """Closed in two-level modes: no one PEEP from which a breath starts (Respir Res 2022;23:101)."""
+    """Closed in two-level modes: no one PEEP to start a breath from (Respir Res 2022;23:101)."""
     family = family_of(take)
     if family is not None and family.sharing == "two_level":
         raise inapplicable(f"no one PEEP in this mode ({family.label})")

@@ -20,6 +20,7 @@ from app.physiology.gates import (
     little_leak,
     no_effort,
     no_support_breaths,
+    one_peep,
     passive,
     passive_if_asked,
     volume_breaths,
@@ -124,6 +125,7 @@ def compliance_static(take: Inputs) -> Worked:
     "mL/cmH2O",
     0,
     no_support_breaths,
+    one_peep,
     no_effort,
     little_leak,
     peak_over_peep,
@@ -133,7 +135,8 @@ def compliance_static(take: Inputs) -> Worked:
 def compliance_dynamic(take: Inputs) -> Worked:
     """Tidal volume (mL) over peak − PEEP (cmH2O): resistance is in it, so never called static.
 
-    Comparable over time only in volume control at the same flow; not in support breaths.
+    Comparable over time only in volume control at the same flow; not in support breaths, and not
+    at two pressure levels.
     Source: a teaching page on compliance (open anaesthesia text).
     """
     volume, origin = tidal_volume(take)

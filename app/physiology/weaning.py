@@ -44,4 +44,5 @@ def _support(take: Inputs) -> str:
     if level is not None and level > 0:
         return f"on support {level.normalize():f} cmH2O"
     family = family_of(take)
-    return f"on {family.label}" if family and family.code.startswith("csv") else ""
+    pressed = family is not None and (family.code.startswith("csv") or family.code == "cpap")
+    return f"on {family.label}" if family is not None and pressed else ""

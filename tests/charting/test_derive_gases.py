@@ -56,6 +56,39 @@ def test_only_an_arterial_specimen_gives_a_ratio() -> None:
     assert absent(pf(row(fio2_set=50), unsaid)).missing == ("sample",)
 
 
+OF_BLOOD = [
+    "pf_ratio",
+    "berlin_class",
+    "oxygenation_index",
+    "ventilatory_ratio",
+    "alveolar_po2",
+    "aa_gradient",
+]
+CHECK = {
+    "fio2_set": 50,
+    "peep_set": 10,
+    "minute_vent_obs": "8.4",
+    "mean_airway_pressure_obs": 15,
+    "hold_passive": "yes",
+}
+
+
+@pytest.mark.parametrize("key", OF_BLOOD)
+def test_no_index_of_a_gas_takes_an_unnamed_specimen_for_an_arterial_one(key: str) -> None:
+    gases = {
+        "unsaid": row("", Kind.GAS, later(minutes=20), pao2=90, paco2=40),
+        "unknown": drawn(gas_specimen="unknown"),
+        "skipped": row(
+            "", Kind.GAS, later(minutes=20), {"gas_specimen": "forgotten"}, pao2=90, paco2=40
+        ),
+    }
+    told = {name: absent(answers(course(row(**CHECK), each))[key]) for name, each in gases.items()}
+    assert {each.missing for each in told.values()} == {("sample",)}
+    assert told["skipped"].reason == "specimen not done: forgotten"
+    assert not absent(answers(course(row(**CHECK), drawn(gas_specimen="venous")))[key]).applicable
+    assert not isinstance(answers(course(row(**CHECK), drawn()))[key].answer, NotAvailable)
+
+
 @pytest.mark.parametrize(("pao2", "given"), [("256.9", True), ("257.0", False)])
 def test_oxygen_above_the_alveolar_ceiling_is_refused_a_ratio(pao2: str, given: bool) -> None:
     worked = pf(row(fio2_set=40), drawn(pao2=pao2, paco2="42"))

@@ -63,6 +63,17 @@ def test_a_pressure_above_peep_is_used_as_it_is():
     assert shown("mechanical_power_pc_surrogate", **PRESSURE, **told) == "22.4"
 
 
+@pytest.mark.parametrize("form", ["mechanical_power", "mechanical_power_pc_surrogate"])
+@pytest.mark.parametrize(
+    "pressure", [{"dp_insp_above_peep": 15}, {"pinsp": 20, "basis": "absolute"}]
+)
+def test_a_pressure_above_set_peep_stays_above_set_peep_beside_trapped_air(form, pressure):
+    # 0.098 × 20 × 0.4 × (15 + 5): the sum is the pressure that the machine reaches (Becher 2019)
+    breath = {"rr": 20, "vt": 400, "peep_set": 5, "peep_total": 9, "family": "ac_pc"}
+    told = value(form, **breath, **pressure, passive=True)
+    assert (told.shown, told.basis) == ("15.7", "pressure-control surrogate")
+
+
 @pytest.mark.parametrize("basis", [None, "", "from zero"])
 def test_a_pressure_without_its_basis_is_asked_about(basis):
     reason = asked("mechanical_power_pc_surrogate", **PRESSURE, pinsp=16, basis=basis)

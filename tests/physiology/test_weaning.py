@@ -29,6 +29,7 @@ def test_without_a_mode_there_is_no_index():
         ({"family": "csv_ps", "ps": 10}, "on support 10 cmH2O"),
         ({"family": "csv_ps"}, "on Pressure support"),
         ({"family": "csv_ps", "ps": 0}, "on Pressure support"),
+        ({"family": "cpap"}, "on CPAP"),
         ({"family": "o2_mask"}, ""),
     ],
 )

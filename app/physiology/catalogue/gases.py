@@ -76,9 +76,9 @@ ALVEOLAR = (
         "Alveolar PO2",
         "PAO2",
         "FiO2 × (Pb − 47) − PaCO2/R + PaCO2 × FiO2 × (1 − R)/R, R 0.8 (full form)",
-        "The FiO2 at the sample and the site's barometric pressure.",
+        "An arterial sample, the FiO2 it was drawn at and the site's barometric pressure.",
         from_source("S-PAO2F"),
-        needs("fio2", "paco2") + _ALVEOLAR,
+        needs("fio2", "paco2") + _SPECIMEN + _ALVEOLAR,
         gas_exchange.alveolar_po2,
     ),
     Index(
