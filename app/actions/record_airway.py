@@ -182,10 +182,11 @@ def _after(facts: CourseFacts, airway: NewAirway, before: Airway | None) -> NewA
     if airway.act == REMOVED:
         known = {name: getattr(before, name) for name in ("difficult", "stoma_on")}
         return replace(said, category=airway.category or "none", **known)
-    if airway.act == TRACHEOSTOMY:
-        return replace(said, category="trach")
-    if before is None or airway.act == PLACED:
-        return said
+    if before is None:
+        return replace(said, category="trach") if airway.act == TRACHEOSTOMY else said
+    if airway.act in (PLACED, TRACHEOSTOMY):
+        category = "trach" if airway.act == TRACHEOSTOMY else said.category
+        return replace(said, category=category, difficult=said.difficult or before.difficult)
     said = replace(said, depth_reference=_reference(airway, before))
     kept = _OF_THE_PATIENT if airway.act == EXCHANGED else (*_OF_THE_PATIENT, *_OF_THE_TUBE)
     stays = {name: getattr(before, name) for name in kept if not getattr(said, name)}

@@ -128,6 +128,39 @@ def depth_now(facts: CourseFacts, airway: Airway | None, at: datetime) -> Decima
     return airway.depth_cm if airway is not None else None
 
 
+def reference_now(facts: CourseFacts, airway: Airway | None) -> str:
+    """The mark at which the depth of the tube in place is read: said last, or at its placing."""
+    reading = facts.latest_readings().get("airway_depth_reference")
+    since = airway.observed_at if airway is not None else facts.support_started_at
+    if reading is not None and reading.word and reading.observed_at >= since:
+        return reading.word
+    return airway.depth_reference if airway is not None else ""
+
+
+_MARK = frozenset({"airway_depth_cm", "airway_depth_reference", "airway_side"})
+_OF_ONE_TUBE = _MARK | {
+    "cuff_state",
+    "cuff_pressure_cmh2o",
+    "cuff_leak_ml",
+    "leak_audible",
+    "speaking_valve",
+    "tip_above_carina_cm",
+}
+
+
+def is_outlived(airways: Sequence[Airway], code: str, observed_at: datetime) -> bool:
+    """Whether a reading is of a tube before the one in place, or of a mark before it was moved.
+
+    The first tube of a course outlives nothing: what was charted before its row stands.
+    """
+    if code not in _OF_ONE_TUBE:
+        return False
+    acts = NEW_TUBE | {REPOSITIONED} if code in _MARK else NEW_TUBE
+    first = airways[:1]
+    ended = [row for row in airways if row.act in acts and (row.act != PLACED or row not in first)]
+    return bool(ended) and observed_at < ended[-1].observed_at
+
+
 def is_fresh(airways: Sequence[Airway], at: datetime, today: date, days: int) -> bool:
     """Whether the airway is a tracheostomy made within so many days (the unit's policy).
 

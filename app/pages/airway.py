@@ -12,11 +12,10 @@ from app.charting.airways import (
     AirwayAct,
     depth_now,
     has_tube,
+    reference_now,
 )
 from app.charting.facts import Airway
-from app.charting.fields import FIELDS
 from app.charting.in_force import airway_at
-from app.charting.shown import shown
 from app.pages import airway_words
 from app.pages.bed import Known, is_fresh_now
 from app.pages.fill import FillSheet, patient_form, section
@@ -76,12 +75,10 @@ def _lead(course: Known, now: Airway | None) -> str:
     if now.act == REMOVED:
         return "No tube is in place."
     depth = depth_now(course.facts, now, course.now)
-    at = f", {shown(FIELDS['airway_depth_cm'], depth)} cm" if depth is not None else ""
-    mark = FIELDS["airway_depth_reference"].label_of(now.depth_reference).lower()
+    mark = reference_now(course.facts, now)
+    at = f", {airway_words.depth_at(depth, mark)}" if depth is not None else ""
     fresh = ". Fresh tracheostomy" if is_fresh_now(course) else ""
-    return (
-        f"In place: {airway_words.tube(now)}{at}{f' at the {mark}' if at and mark else ''}{fresh}."
-    )
+    return f"In place: {airway_words.tube(now)}{at}{fresh}."
 
 
 def _history(course: Known) -> Iterator[HistoryLine]:

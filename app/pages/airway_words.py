@@ -1,6 +1,7 @@
 """An airway in words: what was done, which tube, where it lies, how that was confirmed."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from app.charting.airways import ACT_WORDS, REMOVED
 from app.charting.facts import Airway
@@ -21,11 +22,18 @@ def tube(airway: Airway) -> str:
 
 def depth(airway: Airway) -> str:
     """The depth with its mark: "22 cm at the lip"; empty where none is known."""
-    if airway.depth_cm is None:
-        return ""
-    mark = FIELDS["airway_depth_reference"].label_of(airway.depth_reference).lower()
-    at = f" at the {mark}" if mark else ", mark not stated"
-    return f"{shown(FIELDS['airway_depth_cm'], airway.depth_cm)} cm{at}"
+    return "" if airway.depth_cm is None else depth_at(airway.depth_cm, airway.depth_reference)
+
+
+def depth_at(cm: Decimal, reference: str) -> str:
+    """A depth with its mark, which makes it comparable: "22 cm at the lip"."""
+    return f"{shown(FIELDS['airway_depth_cm'], cm)} cm{at_mark(reference)}"
+
+
+def at_mark(reference: str) -> str:
+    """ " at the lip" behind a depth; ", mark not stated" where nobody said at what it was read."""
+    mark = FIELDS["airway_depth_reference"].label_of(reference).lower()
+    return f" at the {mark}" if mark else ", mark not stated"
 
 
 def line(airway: Airway, before: Airway | None) -> str:
@@ -49,7 +57,7 @@ def _parts(airway: Airway, before: Airway | None) -> Iterator[str]:
     if airway.confirmed_how or airway.confirmed_by:
         how = ", ".join(HOW[code] for code in airway.confirmed_how.split() if code in HOW)
         yield f"confirmed by {airway.confirmed_by or 'nobody named'} ({how or 'how not stated'})"
-    yield from _stoma(airway)
+    yield from stoma(airway)
     yield airway.words
 
 
@@ -57,7 +65,8 @@ def _moved(now: str, was: str) -> str:
     return f"{was} → {now}" if was and was != now else now
 
 
-def _stoma(airway: Airway) -> Iterator[str]:
+def stoma(airway: Airway) -> Iterator[str]:
+    """What is said of a tracheostomy: since when, inner cannula, spares, who may change it."""
     if airway.stoma_on is not None:
         yield f"made on {airway.stoma_on.isoformat()}"
     for code in ("inner_cannula", "spare_same", "spare_smaller"):

@@ -142,10 +142,8 @@ def _airway(summary: BedSummary) -> str:
         return "No airway charted"
     if airway.category == "none":
         return "No tube"
-    depth = summary.cells["airway_depth_cm"].text if "airway_depth_cm" in summary.cells else ""
-    depth = depth or airway.depth_cm
     reference = FIELDS["airway_depth_reference"].label_of(airway.depth_reference).lower()
-    at = f"at {depth} {reference}".strip() if depth else ""
+    at = f"at {airway.depth_cm} {reference}".strip() if airway.depth_cm else ""
     kind = FIELDS["airway_category"].label_of(airway.category)
     if airway.category.startswith("ett"):
         return " ".join(part for part in (airway.size_mm, at) if part) or kind

@@ -4,16 +4,17 @@ The order follows what a study of structured handoff put first: severity, then w
 to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1803, abstract).
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 
-from app.charting.airways import REMOVED, has_tube
+from app.charting.airways import REMOVED, has_tube, is_outlived, reference_now
 from app.charting.drafted import drafts_of
 from app.charting.facts import Airway, HandoffNote, Kind, Reading
 from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
 from app.charting.uses import use_of
+from app.pages import airway_words
 from app.pages.bed import Known, now_groups
 from app.pages.changed import NOTHING, changed_line, changes_of, since_handing_over
 from app.pages.due_words import due_lines, nothing_due
@@ -185,7 +186,11 @@ def _now(course: Known) -> Section:
 
 AIRWAY_FIELDS = (
     "airway_depth_cm",
+    "airway_side",
+    "cuff_state",
     "cuff_pressure_cmh2o",
+    "leak_audible",
+    "speaking_valve",
     "securement",
     "airway_skin",
     "breath_sounds",
@@ -206,27 +211,38 @@ AIRWAY_FIELDS = (
 def _airway(course: Known) -> Section:
     latest = course.facts.latest_readings()
     placed = course.facts.airways[-1] if course.facts.airways else None
-    lines = [_placed(placed)] if placed else []
+    lines = list(_tube(placed, course)) if placed else []
     ordered = ordered_words(course.facts.targets)
     lines += [f"Ordered: {ordered}"] if ordered else []
     own = own_range_lines(course.facts, course.now, course.clock, course.words)
     lines += [f"This patient's own range: {line}" for line in own]
     lines += treatment_words(course.facts, course.now, course.clock)
     by_time: dict[str, list[Told]] = {}
-    category = placed.category if placed else ""
-    for reading in (latest[code] for code in AIRWAY_FIELDS if _is_of(code, category, latest)):
+    for reading in (latest[code] for code in AIRWAY_FIELDS if _is_of(code, placed, course)):
         by_time.setdefault(_at(reading, course), []).append(_told(reading, course))
     seen = tuple(Seen(at, tuple(told)) for at, told in by_time.items())
     return Section("", "", lines=tuple(lines), seen=seen, empty_words="No airway charted.")
 
 
-def _is_of(code: str, category: str, latest: Mapping[str, Reading]) -> bool:
+def _is_of(code: str, placed: Airway | None, course: Known) -> bool:
     """Whether it was charted and says something of the airway in place: a tube that is out has no
-    depth and no cuff."""
-    hidden = FIELDS[code].group is Group.AIRWAY and (
-        use_of("other", code, Kind.FULL, category) is Use.HIDDEN
+    depth and no cuff, and those of the tube before are not those of the next."""
+    reading = course.facts.latest_readings().get(code)
+    if reading is None or is_outlived(course.facts.airways, code, reading.observed_at):
+        return False
+    category = placed.category if placed else ""
+    return FIELDS[code].group is not Group.AIRWAY or (
+        use_of("other", code, Kind.FULL, category) is not Use.HIDDEN
     )
-    return code in latest and not hidden
+
+
+def _tube(airway: Airway, course: Known) -> Iterator[str]:
+    """The airway in place, with where it was placed until somebody has read its mark since."""
+    read = _is_of("airway_depth_cm", airway, course)
+    yield ", ".join(filter(None, (_placed(airway), "" if read else airway_words.depth(airway))))
+    if airway.category == "trach" and airway.act != REMOVED:
+        told = "; ".join(airway_words.stoma(airway))
+        yield from filter(None, (f"{told[:1].upper()}{told[1:]}",))
 
 
 def _placed(airway: Airway) -> str:
@@ -246,7 +262,14 @@ def _told(reading: Reading, course: Known) -> Told:
     if not reading.has_value:
         return Told(not_done(field.name, reading.reason), href)
     unit = field.unit if field.unit == "°" else f" {field.unit}"
-    return Told(f"{field.name} {reading_text(field, reading)}{unit}".rstrip(), href)
+    mark = _mark(course) if field.code == "airway_depth_cm" else ""
+    return Told(f"{field.name} {reading_text(field, reading)}{unit}".rstrip() + mark, href)
+
+
+def _mark(course: Known) -> str:
+    """At what the depth is read: two depths at different marks are not comparable."""
+    airway = course.facts.airways[-1] if course.facts.airways else None
+    return airway_words.at_mark(reference_now(course.facts, airway))
 
 
 def _todo(course: Known) -> Section:

@@ -60,7 +60,8 @@ def _who(course: Known) -> str:
         return f"{limits} · no tube"
     label = FIELDS["airway_category"].label_of(airway.category)
     size = f"{airway.size_mm} mm" if airway.size_mm else ""
-    depth = f"at {airway.depth_cm} cm" if airway.depth_cm else ""
+    reference = FIELDS["airway_depth_reference"].label_of(airway.depth_reference).lower()
+    depth = f"at {airway.depth_cm} cm {reference}".strip() if airway.depth_cm else ""
     return " · ".join(filter(None, (limits, f"{label} {size} {depth}".strip())))
 
 

@@ -9,7 +9,7 @@ from datetime import datetime
 
 from msgspec import Struct, field, json
 
-from app.charting.airways import tubes_moved
+from app.charting.airways import depth_now, reference_now, tubes_moved
 from app.charting.derive import work_out_course
 from app.charting.drafted import drafts_of
 from app.charting.episodes import lasting_since
@@ -205,10 +205,12 @@ def _airway(facts: CourseFacts) -> AirwayNow | None:
     if not facts.airways:
         return None
     airway = facts.airways[-1]
+    last = facts.standing[-1].observed_at if facts.standing else airway.observed_at
+    depth = depth_now(facts, airway, last)
     return AirwayNow(
         airway.category,
         fixed(airway.size_mm, 1) if airway.size_mm is not None else "",
-        f"{airway.depth_cm:f}" if airway.depth_cm is not None else "",
-        airway.depth_reference,
+        f"{depth:f}" if depth is not None else "",
+        reference_now(facts, airway),
         airway.difficult,
     )

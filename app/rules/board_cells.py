@@ -7,6 +7,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from app.charting.airways import is_outlived
 from app.charting.corrected import stands_on_a_correction
 from app.charting.derive import WorkedOut
 from app.charting.facts import CourseFacts, Kind, Reading
@@ -85,7 +86,9 @@ def board_cells(
 
 
 def _in_use(reading: Reading, facts: CourseFacts, family: str, since: datetime | None) -> bool:
-    """A setting of an earlier mode, or the cuff of a tube that is out, is no longer a value."""
+    """A setting of an earlier mode, or the cuff of an earlier tube, is no longer a value."""
+    if is_outlived(facts.airways, reading.field, reading.observed_at):
+        return False
     if family in ("", "standby") and not still_set(reading, since):
         return False
     airway = facts.airways[-1].category if facts.airways else ""

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -49,6 +50,48 @@ def test_a_setting_of_an_earlier_mode_is_no_longer_a_value() -> None:
     assert "peep_set" not in cells
     assert "cuff_pressure_cmh2o" not in cells
     assert cells["fio2_set"].text == "40"
+
+
+MARKED = {**VOLUME, "airway_depth_cm": "22", "airway_depth_reference": "lip"}
+
+
+def after(act: str, category: str, depth: str | None, reference: str, *rows):
+    """The line after something was done with the oral tube an hour after the first check."""
+    then = airway(category, later(hours=1), depth)
+    then = replace(then, act=act, depth_reference=reference)
+    facts = course(row(**MARKED), *rows)
+    return summarise(replace(facts, airways=(airway(depth="21"), then)), POLICY, LARCH)
+
+
+def test_the_newest_mark_is_that_of_the_last_look_at_the_tube() -> None:
+    assert of(row(**MARKED)).airway.depth_cm == "22"
+    teeth = row(at=later(hours=4), airway_depth_cm="21", airway_depth_reference="teeth")
+    told = of(row(**MARKED), teeth).airway
+    assert (told.depth_cm, told.depth_reference) == ("21", "teeth")
+
+
+@pytest.mark.parametrize(
+    ("act", "category", "depth", "reference"),
+    [("exchanged", "ett_oral", "23", "teeth"), ("tracheostomy", "trach", None, "")],
+)
+def test_mark_and_cuff_of_the_tube_before_are_not_those_of_the_next(
+    act, category, depth, reference
+) -> None:
+    line = after(act, category, depth, reference)
+    assert (line.airway.depth_cm, line.airway.depth_reference) == (depth or "", reference)
+    assert not {"airway_depth_cm", "cuff_pressure_cmh2o"} & set(line.cells)
+    read = row(at=later(hours=4), cuff_pressure_cmh2o="24")
+    assert after(act, category, depth, reference, read).cells["cuff_pressure_cmh2o"].text == "24"
+
+
+def test_a_tube_that_was_moved_has_its_new_mark_and_its_old_cuff() -> None:
+    line = after("repositioned", "ett_oral", "24", "lip")
+    assert line.airway.depth_cm == "24"
+    assert line.cells["cuff_pressure_cmh2o"].text == "26"
+
+
+def test_a_tube_that_was_secured_anew_keeps_its_mark() -> None:
+    assert after("re-secured", "ett_oral", "22", "lip").cells["airway_depth_cm"].text == "22"
 
 
 def test_a_ratio_keeps_the_time_of_its_gas() -> None:

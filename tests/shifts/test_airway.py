@@ -1,6 +1,7 @@
 """The airway over HTTP: exchanged, moved, secured, a tracheostomy, and what cannot be."""
 
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 
@@ -148,6 +149,30 @@ def test_nothing_is_written_before_what_was_written_already(ash: Browser, page: 
     local = (clock.now - timedelta(hours=5, minutes=30)).strftime("%Y-%m-%dT%H:%M")
     answer = act(ash, page, "re-secured", airway_side="right", observed_at=local)
     assert "Something later is recorded" in answer.text
+
+
+@pytest.mark.parametrize(("said", "stays"), [("", "yes"), ("no", "no")])
+@pytest.mark.parametrize("then", ["exchanged", "tracheostomy", "placed"])
+def test_a_difficult_airway_stays_one_until_somebody_says_otherwise(
+    database, clock: Clock, ward: Ward, then: str, said: str, stays: str
+):
+    course = ward.courses["L3"]
+    leak = {"size_mm": Decimal(7), "why": "leak"}
+    before = [NewAirway(act="exchanged", observed_at=clock.now, difficult="yes", **leak)]
+    if then == "placed":
+        before.append(NewAirway(act="removed", observed_at=clock.now + timedelta(minutes=1)))
+    again = NewAirway(
+        "" if then == "tracheostomy" else "ett_oral",
+        act=then,
+        observed_at=clock.now + timedelta(minutes=2),
+        difficult=said,
+        **leak,
+    )
+    clock.forward(minutes=5)
+    for airway in (*before, again):
+        with database.writing(clock, ward.staff["ash"]) as writing:
+            record_airway(writing, course, airway)
+    assert facts_of(database, ward).airways[-1].difficult == stays
 
 
 def test_a_form_sent_twice_is_one_row(ash: Browser, page: str, database, ward: Ward):
