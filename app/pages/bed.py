@@ -7,6 +7,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from app.charting.airways import is_fresh
+from app.charting.course import moments
 from app.charting.derive import WorkedOut
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment, CourseFacts, Kind, Reading
@@ -22,6 +23,7 @@ from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.due_words import due_lines, nothing_due
 from app.pages.episode_words import end_words, going_lines
 from app.pages.frame import Banner, Frame
+from app.pages.gas_words import sample_words, specimen_words
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.liberation_words import liberation_lines
 from app.pages.not_yet import not_yet
@@ -35,7 +37,7 @@ from app.pages.times import clock_time, when_in
 from app.pages.treatment_words import treatment_lines
 from app.pages.values import absent, against, limit_of, of_index, of_reading, tagged
 from app.pages.worries import NO_FLAG, worries_of
-from app.physiology.answer import NotAvailable, Query, Value
+from app.physiology.answer import Value
 from app.physiology.catalogue import CATALOGUE
 from app.rules.bed_summary import BedSummary, summarise_worked, work_out
 from app.rules.board_cells import still_set
@@ -271,20 +273,25 @@ def _reading_now(reading: Reading, course: Known) -> Shown:
 
 def _judged(shown: Shown, at: datetime, course: Known) -> Shown:
     limit = course.limit_at(shown.key, at)
-    if limit is not None and (why := _not_held(shown.key, at, course)):
+    row, answers = _row_of(shown.key, at, course)
+    why = not_held(shown.key, row, answers) if row is not None and limit is not None else None
+    if why is not None:
         return tagged(shown, why)
     statement = course.statements.get(shown.key)
     run = 2 if statement is not None and statement.verdict is Verdict.OUTSIDE else 1
-    return against(shown, limit, run=run)
+    seen = against(shown, limit, run=run)
+    if row is None or FIELDS[shown.key].group is not Group.GAS:
+        return seen
+    return replace(seen, word=", ".join(filter(None, (specimen_words(row), seen.word))))
 
 
-def _not_held(key: str, at: datetime, course: Known) -> NotAvailable | Query | None:
-    """Why the newest value of a field is not held against its limit; None where it is."""
-    if key not in FIELDS:
-        return None
+def _row_of(
+    key: str, at: datetime, course: Known
+) -> tuple[Assessment | None, Mapping[str, WorkedOut]]:
+    """The row that holds a charted value with its answers; none for an index."""
     holds = (found for found in reversed(course.worked) if key in found[0].readings)
-    row, answers = next(holds, (None, {}))
-    return not_held(key, row, answers) if row is not None and row.observed_at == at else None
+    row, answers = next(holds, (None, {})) if key in FIELDS else (None, {})
+    return (row, answers) if row is not None and row.observed_at == at else (None, {})
 
 
 def _aged(shown: Shown, at: datetime, course: Known) -> Shown:
@@ -320,7 +327,15 @@ def _since_high_flow(shown: Shown, course: Known) -> Shown:
 def _gas_now(course: Known) -> NowGroup:
     values = [_value_now(key, course) for key in GAS_NOW]
     shown = tuple(value for value in values if value.drawn is not Drawn.NOTHING)
-    return _group("Gas", "newest", shown)
+    gases = (each for each in reversed(moments(course.facts, course.site)) if each.is_gas)
+    newest = next(gases, None)
+    group = _group("Gas", "newest", shown)
+    if newest is None:
+        return group
+    at = clock_time(newest.row.observed_at, course.now, course.clock)
+    own_time = "" if group.note.endswith(at) else f"sample of {at} "
+    words = sample_words(newest, course.words)
+    return replace(group, note=f"{group.note}, {own_time}{words}")
 
 
 def _value_now(key: str, course: Known) -> Shown:

@@ -26,6 +26,7 @@ from app.charting.treatments import Treatment
 from app.pages.bed import Known
 from app.pages.change_words import value_words, what_changed
 from app.pages.episode_words import detail_words
+from app.pages.gas_words import specimen_words
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import DifferenceLine
 from app.pages.if_then_words import if_words
@@ -80,6 +81,8 @@ def _gas(row: Assessment, course: Known) -> Iterator[str]:
         reading = row.readings.get(code)
         if reading is not None and reading.number is not None:
             yield f"{FIELDS[code].name} {shown(course.words.fields[code], reading.number)}"
+    if row.kind is Kind.GAS and (specimen := specimen_words(row)):
+        yield specimen
 
 
 def _corrected(item: Difference, course: Known) -> tuple[str, str]:

@@ -13,6 +13,7 @@ from app.charting.facts import Airway, HandoffNote, Kind, Reading
 from app.charting.field import Group, Use
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
+from app.charting.shown import with_unit
 from app.charting.uses import use_of
 from app.pages import airway_words
 from app.pages.bed import Known, now_groups
@@ -59,6 +60,9 @@ SECTIONS = {key: heading for key, heading, _ in HEADINGS}
 
 SAFETY_TICKS = tuple(code for code in FIELDS if code.startswith("safe_"))
 
+
+NOT_MEASURED = frozenset({"estimated", "reported"})
+"""Ways to find a height without measuring anything."""
 
 SHIFT = timedelta(hours=12)
 TASKS = frozenset({"task"})
@@ -304,7 +308,7 @@ def _gaps(course: Known) -> Section:
     )
     unseen = tuple(FIELDS[code].label for code in SAFETY_TICKS if code not in latest)
     never = (f"Never ticked: {', '.join(unseen)}",) if unseen else ()
-    lines = (*open_ticks, *never, *_unsigned(course))
+    lines = (*open_ticks, *never, *_height_not_measured(course), *_unsigned(course))
     return Section(
         "",
         "",
@@ -312,6 +316,18 @@ def _gaps(course: Known) -> Section:
         worries=tuple(worry for worry in found if worry.tone is Tone.NOT_EVALUABLE),
         empty_words="Nothing is missing from what the unit asks for.",
     )
+
+
+def _height_not_measured(course: Known) -> Iterator[str]:
+    """By eye, predicted weight is off by over 10 % in 4 of 10 (Respir Care 2014;59(7):1025)."""
+    size = course.facts.body_sizes[-1] if course.facts.body_sizes else None
+    if size is None or size.height_cm is None or size.height_method not in NOT_MEASURED:
+        return
+    if not course.summary.adult:
+        return
+    height = with_unit(FIELDS["height_cm"], size.height_cm)
+    method = FIELDS["height_method"].label_of(size.height_method).lower()
+    yield f"Height {height} is {method}: predicted weight and mL/kg rest on it"
 
 
 def _unsigned(course: Known) -> Iterator[str]:

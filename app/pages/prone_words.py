@@ -5,7 +5,10 @@ from datetime import timedelta
 
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment, Kind
+from app.charting.fields import FIELDS
+from app.charting.shown import with_unit
 from app.pages.bed import Known
+from app.pages.gas_words import specimen_words
 from app.pages.times import clock_time
 from app.physiology.answer import Value
 
@@ -34,14 +37,13 @@ def around_turn(event: Event, course: Known) -> Iterator[str]:
             ratio = answers["pf_ratio"].answer
             shown = f"P/F {ratio.shown}" if isinstance(ratio, Value) else "no P/F"
             at = clock_time(row.observed_at, course.now, course.clock)
-            yield f"Gas {words}: {', '.join(filter(None, (_read(row), shown)))}, {at}"
+            told = filter(None, (_read(row, course), specimen_words(row), shown))
+            yield f"Gas {words}: {', '.join(told)}, {at}"
 
 
-def _read(row: Assessment) -> str:
-    found = {code: row.readings[code] for code in ("ph", "paco2", "pao2") if code in row.readings}
-    names = {"ph": "pH", "paco2": "PaCO2", "pao2": "PaO2"}
+def _read(row: Assessment, course: Known) -> str:
     return ", ".join(
-        f"{names[code]} {reading.number:f}"
-        for code, reading in found.items()
-        if reading.number is not None
+        f"{FIELDS[code].name} {with_unit(course.words.fields[code], reading.number)}"
+        for code in ("ph", "paco2", "pao2")
+        if (reading := row.readings.get(code)) is not None and reading.number is not None
     )

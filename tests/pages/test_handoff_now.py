@@ -8,15 +8,17 @@ from app.pages.bed import known
 from app.pages.handoff import sections_of
 from app.pages.handoff_page import Section
 from app.rules.unit_clock import UnitClock
-from tests.charting.rows import airway, course, later
+from tests.charting.rows import airway, body, course, later
 from tests.rules.watch.scenes import POLICY, check
 
 LARCH = UnitClock("America/New_York")
 MARKED = {"airway_depth_cm": "22", "airway_depth_reference": "teeth", "cuff_pressure_cmh2o": "26"}
 
 
-def section(key: str, *rows: Assessment, tubes: tuple[Airway, ...] = (), size=None) -> Section:
-    facts = course(*rows, size=size)
+def section(
+    key: str, *rows: Assessment, tubes: tuple[Airway, ...] = (), size=None, age_y: int = 60
+) -> Section:
+    facts = course(*rows, size=size, age_y=age_y)
     facts = replace(facts, airways=tubes or facts.airways)
     seen = known(facts, POLICY, LARCH, later(hours=6))
     return next(each for each in sections_of(seen, editable=False) if each.key == key)
@@ -53,3 +55,21 @@ def test_the_spares_of_a_tracheostomy_are_said() -> None:
     told = said(section("airway", check(0), tubes=(stoma,)))
     assert "Spare of the same size at the bed: yes" in told
     assert "spare one size smaller at the bed: no" in told
+
+
+@pytest.mark.parametrize(
+    ("method", "gap"),
+    [
+        ("estimated", "Height 170 cm is estimated by eye: predicted weight and mL/kg rest on it"),
+        ("reported", "Height 170 cm is reported: predicted weight and mL/kg rest on it"),
+        ("supine_tape", ""),
+    ],
+)
+def test_a_height_that_nobody_measured_is_a_gap(method: str, gap: str) -> None:
+    lines = section("gaps", check(0), size=replace(body(), height_method=method)).lines
+    assert [line for line in lines if line.startswith("Height")] == ([gap] if gap else [])
+
+
+def test_a_childs_height_bears_no_predicted_weight() -> None:
+    size = replace(body(), height_method="estimated")
+    assert "Height" not in said(section("gaps", check(0), size=size, age_y=9))

@@ -5,14 +5,14 @@ Holds under effort: PMC7385937. Only an arterial sample says how well the lung t
 
 import pytest
 
-from app.charting.facts import Assessment
+from app.charting.facts import Assessment, Kind
 from app.pages.bed import Known, known, now_groups
 from app.pages.corrections import was_with_the_old_height
 from app.pages.grid import grid_groups
 from app.pages.shown import Beyond, Shown
 from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import Policies
-from tests.charting.rows import course, later
+from tests.charting.rows import course, gas, later, row
 from tests.rules.watch.scenes import POLICY, check
 
 LARCH = UnitClock("America/New_York")
@@ -56,3 +56,60 @@ def test_a_plateau_is_held_to_its_limit_only_where_the_hold_was_passive(
 def test_effort_is_said_in_the_place_of_the_driving_pressure() -> None:
     told = number("driving_pressure", seen(check(0, hold_passive="no")))
     assert (told.text, told.word) == ("", "not valid: effort")
+
+
+BLOOD = {"ph": "7.15", "paco2": "60", "pao2": "42"}
+
+
+@pytest.mark.parametrize(
+    ("specimen", "word"),
+    [
+        ("venous", "venous sample"),
+        ("capillary", "capillary sample"),
+        ("unknown", "specimen not stated"),
+        (None, "specimen not stated"),
+    ],
+)
+@pytest.mark.parametrize("key", ["pao2", "paco2"])
+def test_a_gas_that_is_not_arterial_says_so_at_each_of_its_numbers(key, specimen, word) -> None:
+    named = {"gas_specimen": specimen} if specimen else {}
+    drawn = row("", Kind.GAS, later(minutes=20), **named, **BLOOD)
+    told = number(key, seen(check(0), drawn))
+    assert (told.text, told.word.split(" · ")[0]) == (BLOOD[key], word)
+
+
+@pytest.mark.parametrize(
+    ("specimen", "word", "beyond"),
+    [
+        ("arterial", "under 7.20", Beyond.UNDER),
+        ("capillary", "capillary sample, under 7.20", Beyond.UNDER),
+        ("venous", "venous sample", Beyond.NO),
+    ],
+)
+def test_a_ph_is_held_to_its_limit_unless_it_is_from_a_vein(specimen, word, beyond) -> None:
+    told = number("ph", seen(check(0), gas(later(minutes=20), gas_specimen=specimen, **BLOOD)))
+    assert (told.word.split(" · ")[0], told.beyond) == (word, beyond)
+
+
+def gas_note(*rows: Assessment) -> str:
+    return next(group.note for group in now_groups(seen(*rows)) if group.heading == "Gas")
+
+
+def test_a_gas_is_told_with_its_sample_its_oxygen_and_its_support() -> None:
+    drawn = gas(later(minutes=20), ph="7.40", paco2="40", pao2="80")
+    told = gas_note(check(0, fio2_set="50"), drawn, check(1, fio2_set="35", mode_family="ac_pc"))
+    assert told.endswith("arterial on 50 %, Volume control, assist/control")
+
+
+def test_a_gas_whose_oxygen_and_support_nobody_charted_says_so() -> None:
+    drawn = gas(later(minutes=20), ph="7.40", paco2="40", pao2="80")
+    assert gas_note(drawn).endswith("arterial, FiO2 not known, mode not known")
+
+
+def test_a_sample_of_another_time_than_most_numbers_says_its_own() -> None:
+    alone = gas(later(minutes=20), gas_specimen="venous", paco2="50")
+    assert ", sample of 07:50 venous on 40 %" in gas_note(check(0), alone, check(1))
+
+
+def test_without_a_gas_nothing_is_said_of_a_sample() -> None:
+    assert "arterial" not in gas_note(check(0))
