@@ -60,6 +60,8 @@ _SHORT_REASONS = (
     ("the FiO2 was stale", "FiO2 stale or wrong"),
     ("adult index", "adults only"),
     ("spontaneous effort", "not valid: effort"),
+    ("did not come back", "not valid: leak"),
+    ("not valid: leak", "not valid: leak"),
 )
 
 

@@ -17,6 +17,9 @@ LARGE_LEAK = Decimal(15)
 """Per cent. Above it an expired volume no longer is the breath's volume (engineering judgement,
 the same bound as the leak rule's)."""
 
+LEAST_LEAK_ML = Decimal(50)
+"""mL. Less than this is no leak, however small the breath (engineering judgement)."""
+
 HIGHEST_SPO2 = Decimal(97)
 """Rice, Chest 2007: above it the dissociation curve is too flat to read oxygenation from."""
 
@@ -153,6 +156,22 @@ def little_leak(take: Inputs) -> None:
     leak = take.optional("leak_pct")
     if leak is not None and Decimal(fixed(leak, 0)) > LARGE_LEAK:
         raise unavailable(f"not valid: leak {fixed(leak, 0)} % is over {LARGE_LEAK} %")
+
+
+def set_volume_returns(take: Inputs) -> None:
+    """Closed where a set volume did not come back: a leak that nobody had to read off.
+
+    Only in volume control, where no other volume was given; bounds as of the leak's own rule.
+    """
+    family = family_of(take)
+    if family is None or family.inflation != "volume":
+        return
+    given, back = take.optional("vt_set"), take.optional("vte")
+    if not given or back is None:
+        return
+    lost = fixed((given - back) * 100 / given, 0)
+    if given - back >= LEAST_LEAK_ML and Decimal(lost) > LARGE_LEAK:
+        raise unavailable(f"not valid: {lost} % of the set volume did not come back")
 
 
 def no_other_specimen(take: Inputs) -> None:

@@ -23,6 +23,7 @@ from app.physiology.gates import (
     one_peep,
     passive,
     passive_if_asked,
+    set_volume_returns,
     volume_breaths,
 )
 from app.physiology.working import Inputs, Worked, asked, unavailable, works_out
@@ -104,6 +105,7 @@ def driving_pressure(take: Inputs) -> Worked:
     "mL/cmH2O",
     0,
     little_leak,
+    set_volume_returns,
     minute_volume_agrees,
     *_HOLD,
     driving_pressure_under_peak,
@@ -112,8 +114,9 @@ def driving_pressure(take: Inputs) -> Worked:
 def compliance_static(take: Inputs) -> Worked:
     """Tidal volume (mL) over driving pressure (cmH2O).
 
-    Holds where the driving pressure holds and the leak is at most 15 %; from total PEEP where it
-    was measured (decision 4). No plateau, no value. Source: PMC7449829, Table 1.
+    Holds where the driving pressure holds and the leak is at most 15 %, read off or missing from a
+    set volume; from total PEEP where it was measured (decision 4). No plateau, no value.
+    Source: PMC7449829, Table 1.
     """
     volume, origin = tidal_volume(take)
     pressure = driving_pressure_of(take)
@@ -128,6 +131,7 @@ def compliance_static(take: Inputs) -> Worked:
     one_peep,
     no_effort,
     little_leak,
+    set_volume_returns,
     peak_over_peep,
     plateau_under_peak,
     minute_volume_agrees,

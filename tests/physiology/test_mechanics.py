@@ -151,6 +151,28 @@ def test_a_leak_over_fifteen_per_cent_as_displayed_leaves_no_compliance(key, lea
         assert "leak" in unavailable(key, **inputs).reason
 
 
+# 425 of 500 mL is 15 % lost; of 200 mL, 160 leave 20 %, but less than 50 mL.
+@pytest.mark.parametrize(
+    ("family", "vt_set", "vte", "there"),
+    [
+        ("ac_vc", 500, 425, True),
+        ("ac_vc", 500, 422, False),
+        ("simv_vc", 500, 300, False),
+        ("ac_vc", 200, 160, True),
+        ("ac_vc", 500, 650, True),
+        ("ac_vtpc", 500, 300, True),
+        (None, 500, 300, True),
+    ],
+)
+@pytest.mark.parametrize("key", ["compliance_static", "compliance_dynamic"])
+def test_a_set_volume_that_does_not_come_back_leaves_no_compliance(key, family, vt_set, vte, there):
+    inputs = {**HOLD, "ppeak": 33, "vt_set": vt_set, "vte": vte, "family": family}
+    if there:
+        assert value(key, **inputs).number > 0
+    else:
+        assert "of the set volume did not come back" in unavailable(key, **inputs).reason
+
+
 @pytest.mark.parametrize("key", ["compliance_static", "compliance_dynamic"])
 def test_a_volume_that_the_minute_volume_denies_gives_no_compliance(key):
     assert "against" in asked(key, **HOLD, vt=420, ppeak=33, rr=20, mve=14)

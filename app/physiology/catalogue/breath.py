@@ -48,7 +48,7 @@ MECHANICS = (
         "Static compliance",
         "Cstat",
         "tidal volume (mL) / driving pressure (cmH2O)",
-        "As driving pressure; leak at most 15 %.",
+        "As driving pressure; leak at most 15 %, read off or missing from a set volume.",
         from_source("S-DP"),
         needs("vt", "driving_pressure")
         + _VOLUMES

@@ -7,6 +7,7 @@ from app.charting.derive import work_out
 from app.charting.facts import Kind
 from app.charting.terms import WorkedOut
 from app.physiology.answer import Answer, NotAvailable, Query, Value
+from app.physiology.gates import LEAST_LEAK_ML
 from app.rules.standing import plateau_counts, was_tried
 from app.rules.watch.seen import Seen
 
@@ -14,9 +15,6 @@ _VOLUME_IS_SET = frozenset({"ac_vc", "simv_vc"})
 _MANDATORY = frozenset({"ac_vc", "ac_pc", "ac_vtpc", "simv_vc", "simv_pc", "simv_vtpc"})
 _SET_OR_TARGET = frozenset({"ac_vc", "ac_vtpc", "simv_vc", "simv_vtpc"})
 _NOT_READ_OFF = frozenset({"standby", "manual"})
-
-LEAST_LEAK_ML = 50
-"""A share of a small breath is no leak below this (watched together with 15 %)."""
 
 FLAT_CURVE = 97
 """Over this SpO2 says nothing of oxygenation (decision 18)."""
