@@ -23,7 +23,7 @@ from app.pages.corrections import Was, based, was_with_the_old_height
 from app.pages.due_words import due_lines, nothing_due
 from app.pages.episode_words import end_words, going_lines
 from app.pages.frame import Banner, Frame
-from app.pages.gas_words import sample_words, specimen_words
+from app.pages.gas_words import of_its_sample, sample_words
 from app.pages.grid import grid_columns, grid_groups, more_groups
 from app.pages.liberation_words import liberation_lines
 from app.pages.not_yet import not_yet
@@ -280,9 +280,7 @@ def _judged(shown: Shown, at: datetime, course: Known) -> Shown:
     statement = course.statements.get(shown.key)
     run = 2 if statement is not None and statement.verdict is Verdict.OUTSIDE else 1
     seen = against(shown, limit, run=run)
-    if row is None or FIELDS[shown.key].group is not Group.GAS:
-        return seen
-    return replace(seen, word=", ".join(filter(None, (specimen_words(row), seen.word))))
+    return seen if row is None else of_its_sample(seen, row)
 
 
 def _row_of(

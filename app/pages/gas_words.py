@@ -4,10 +4,14 @@ A PaO2 of 42 from a vein is no lack of oxygen; a gas says nothing without what w
 drawn. Common practice; the specimen is asked, never assumed (decision 25).
 """
 
+from msgspec.structs import replace
+
 from app.charting.facts import Assessment
+from app.charting.field import Group, Shape
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.moment import Moment
+from app.pages.shown import Shown
 from app.pages.site_words import SiteWords
 from app.pages.values import reading_text
 
@@ -28,6 +32,14 @@ def specimen_words(row: Assessment) -> str:
     if specimen == ARTERIAL:
         return ""
     return f"{specimen} sample" if specimen else "specimen not stated"
+
+
+def of_its_sample(shown: Shown, row: Assessment) -> Shown:
+    """A charted number of the gas with where it is from, unless that is an artery."""
+    known = FIELDS.get(shown.key)
+    if known is None or known.group is not Group.GAS or known.shape is not Shape.NUMBER:
+        return shown
+    return replace(shown, word=", ".join(filter(None, (specimen_words(row), shown.word))))
 
 
 def sample_words(moment: Moment, words: SiteWords) -> str:

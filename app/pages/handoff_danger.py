@@ -10,7 +10,7 @@ from app.charting.episodes import PRONE
 from app.charting.fields import FIELDS
 from app.charting.in_force import going_on
 from app.charting.liberation import own_words
-from app.charting.shown import shown
+from app.charting.shown import with_unit
 from app.pages.bed import Known, is_fresh_now
 from app.pages.episode_words import DANGEROUS, going_lines
 from app.pages.times import clock_time
@@ -69,7 +69,9 @@ def _adjuncts(course: Known) -> Iterator[str]:
     for code in ("nitric_oxide_ppm", "ecmo_flow_lpm", "ecmo_sweep_lpm"):
         reading = latest.get(code)
         if reading is not None and reading.number and reading.number > Decimal(0):
-            yield f"{FIELDS[code].label} {shown(FIELDS[code], reading.number)} {FIELDS[code].unit}"
+            at = clock_time(reading.observed_at, course.now, course.clock)
+            field = FIELDS[code]
+            yield f"{field.label} {with_unit(field, reading.number)}, charted {at}"
 
 
 def _events(course: Known) -> Iterator[str]:

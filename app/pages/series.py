@@ -10,12 +10,14 @@ from app.charting.derive import GAS_INDICES, WorkedOut
 from app.charting.facts import Assessment, Kind, Reading
 from app.charting.fields import FIELDS
 from app.pages.bed import Known
+from app.pages.gas_words import of_its_sample
 from app.pages.number_links import RowLinks, compact
 from app.pages.shown import Drawn, Shown
-from app.pages.values import Run, absent, of_index, of_reading
+from app.pages.values import Run, absent, of_index, of_reading, tagged
 from app.physiology.answer import Value, Verdict
 from app.physiology.catalogue import CATALOGUE
 from app.record.errors import NotFound
+from app.rules.standing import not_held
 
 
 class Point(Struct, frozen=True):
@@ -34,18 +36,33 @@ class Point(Struct, frozen=True):
 
 def points_of(key: str, course: Known) -> tuple[Point, ...]:
     """Every row that says something of the key, each value seen against the limit."""
-    run = Run()
+    seen = _Seen(course)
     links = RowLinks(course.facts.course_id, course.facts.assessments)
     points = _readings(key, course) if key in FIELDS else _answers(key, course)
     return tuple(
-        replace(point, shown=replace(_seen(point, run, course), href=links.href(key, point.row)))
+        replace(point, shown=replace(seen(point), href=links.href(key, point.row)))
         for point in points
     )
 
 
-def _seen(point: Point, run: Run, course: Known) -> Shown:
-    limit = course.limit_at(point.shown.key, point.row.observed_at)
-    return run(point.shown, limit) if point.row.counts else point.shown
+class _Seen:
+    """Sees each value against the limit of its moment, unless it says nothing of the limit."""
+
+    def __init__(self, course: Known) -> None:
+        self._course, self._run = course, Run()
+        self._answers = {row.id: answers for row, answers in course.worked}
+
+    def __call__(self, point: Point) -> Shown:
+        """The next value of the series."""
+        shown, row = point.shown, point.row
+        if not row.counts:
+            return shown
+        answers = self._answers.get(row.id)
+        why = not_held(shown.key, row, answers) if answers and point.has_value else None
+        if why is not None:
+            return tagged(shown, why)
+        judged = self._run(shown, self._course.limit_at(shown.key, row.observed_at))
+        return of_its_sample(judged, row)
 
 
 def _readings(key: str, course: Known) -> Iterator[Point]:

@@ -73,3 +73,9 @@ def test_a_height_that_nobody_measured_is_a_gap(method: str, gap: str) -> None:
 def test_a_childs_height_bears_no_predicted_weight() -> None:
     size = replace(body(), height_method="estimated")
     assert "Height" not in said(section("gaps", check(0), size=size, age_y=9))
+
+
+def test_an_added_gas_says_when_it_was_charted() -> None:
+    long_ago = check(0, nitric_oxide_ppm="20", ecmo_sweep_lpm="0")
+    told = said(section("danger", long_ago, check(4)))
+    assert told == "Inhaled nitric oxide 20 ppm, charted 07:30"

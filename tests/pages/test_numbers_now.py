@@ -9,6 +9,7 @@ from app.charting.facts import Assessment, Kind
 from app.pages.bed import Known, known, now_groups
 from app.pages.corrections import was_with_the_old_height
 from app.pages.grid import grid_groups
+from app.pages.series import points_of
 from app.pages.shown import Beyond, Shown
 from app.rules.unit_clock import UnitClock
 from app.rules.watch.policies import Policies
@@ -113,3 +114,20 @@ def test_a_sample_of_another_time_than_most_numbers_says_its_own() -> None:
 
 def test_without_a_gas_nothing_is_said_of_a_sample() -> None:
     assert "arterial" not in gas_note(check(0))
+
+
+@pytest.mark.parametrize(
+    ("passive", "word", "beyond"),
+    [("yes", "over 30", Beyond.OVER), ("no", "not valid: effort", Beyond.NO)],
+)
+def test_a_number_over_time_is_judged_as_it_is_on_the_bed(passive, word, beyond) -> None:
+    held = {"plateau_pressure_obs": "33", "peak_inspiratory_pressure_obs": "40"}
+    (point,) = points_of("plateau_pressure_obs", seen(check(0, hold_passive=passive, **held)))
+    assert (point.shown.word, point.shown.beyond) == (word, beyond)
+
+
+def test_a_gas_over_time_says_which_of_its_numbers_are_not_arterial() -> None:
+    venous = gas(later(minutes=10), gas_specimen="venous", **BLOOD)
+    arterial = gas(later(minutes=50), ph="7.35", paco2="45", pao2="80")
+    told = [point.shown.word for point in points_of("paco2", seen(check(0), venous, arterial))]
+    assert told == ["venous sample", ""]
