@@ -21,7 +21,10 @@ TOTAL_TOLERANCE = Decimal(1)
 
 
 def plateau_above_peak(seen: Seen) -> Findings:
-    """Asked: more than 1 above the peak in volume control, above it at all elsewhere."""
+    """Asked: more than 1 above the peak in volume control, above it at all elsewhere.
+
+    Up to 1 is kept in volume control and noted, since no driving pressure comes of it.
+    """
     plateau, peak = seen.number(PLATEAU), seen.number(PEAK)
     if plateau is None or peak is None:
         return
@@ -29,6 +32,9 @@ def plateau_above_peak(seen: Seen) -> Findings:
     if plateau > peak + (VOLUME_TOLERANCE if volume else 0):
         sentence = f"{told(PLATEAU, plateau)} is above {told(PEAK, peak)}. Swapped?"
         yield seen.question("plateau_above_peak", (PLATEAU, PEAK), sentence)
+    elif plateau > peak:
+        sentence = f"{told(PLATEAU, plateau)} is above {told(PEAK, peak)}: no driving pressure."
+        yield seen.note("plateau_just_above_peak", (PLATEAU, PEAK), sentence)
 
 
 def plateau_not_above_peep(seen: Seen) -> Findings:

@@ -3,8 +3,10 @@
 import pytest
 
 from app.charting.cross_checks import Weight
+from app.physiology.answer import Query
 from tests.charting.cross_checks.held import around, codes, found, in_force
 from tests.charting.rows import row
+from tests.charting.worked import of
 
 
 @pytest.mark.parametrize(
@@ -23,6 +25,29 @@ def test_a_plateau_above_the_peak_is_asked(family: str, under: str, at: str, ove
 
     assert [asked(value) for value in (under, at, over)] == [False, False, True]
     assert "plateau_above_peak" not in codes(row(family, plateau_pressure_obs="40"))
+
+
+@pytest.mark.parametrize(
+    ("plateau", "family", "noted"),
+    [
+        ("26", "ac_vc", False),
+        ("26.1", "ac_vc", True),
+        ("27", "simv_vc", True),
+        ("27.1", "ac_vc", False),
+        ("26.1", "ac_pc", False),
+    ],
+)
+def test_a_plateau_up_to_one_above_the_peak_is_kept_and_what_it_costs_is_said(
+    plateau: str, family: str, noted: bool
+) -> None:
+    held = {"plateau_pressure_obs": plateau, "peak_inspiratory_pressure_obs": 26, "peep_set": 10}
+    hold = row(family, hold_passive="yes", **held)
+    findings = found(hold)
+    assert ("plateau_just_above_peak" in findings) is noted
+    if noted:
+        assert findings["plateau_just_above_peak"].weight is Weight.NOTE
+        assert "no driving pressure" in findings["plateau_just_above_peak"].sentence
+        assert isinstance(of(hold, "driving_pressure").answer, Query)
 
 
 @pytest.mark.parametrize(("plateau", "said"), [("13", False), ("12", True), ("11", True)])
