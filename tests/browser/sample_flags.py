@@ -60,15 +60,6 @@ def flags_none() -> FlagsPage:
 
 
 def flags_refused() -> FlagsPage:
-    form = AnswerForm(
-        "/courses/5/flags/mechanics",
-        "k-6",
-        "a b",
-        "",
-        "Birch",
-        True,
-        True,
-        140,
-        "The flags changed since this page was opened. Look at them again.",
-    )
-    return flags(form=form)
+    form = AnswerForm("/courses/5/flags/mechanics", "k-6", "a b", "", "Birch", True, True, 140)
+    error = "The flags changed since this page was opened. Look at them again."
+    return flags(form=form, error=error)
