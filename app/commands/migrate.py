@@ -20,7 +20,7 @@ def migrate() -> None:
     """
     database = Database(given_settings().database_url)
     try:
-        before = current_revision(database)
+        before = current_revision(database) if database.has_begun else None
         upgrade(database)
         after = current_revision(database)
         rebuild_summaries(database, utc_now)

@@ -42,7 +42,7 @@ def open_record(settings: Settings) -> Database:
     """The record, when it has this version's schema. Refuses otherwise."""
     database = Database(settings.database_url)
     try:
-        if is_current(database):
+        if database.has_begun and is_current(database):
             return database
     except NotReadable as error:
         database.close()

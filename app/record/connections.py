@@ -6,6 +6,7 @@ Parameters of statements never show in an exception: they hold what people typed
 from collections.abc import Callable
 from pathlib import Path
 from sqlite3 import Connection as SqliteConnection
+from urllib.parse import quote
 
 from msgspec import Struct
 from sqlalchemy import URL, Connection, Engine, create_engine, event
@@ -43,15 +44,33 @@ def open_engines(url: URL) -> Engines:
     raise ValueError(f"{url.drivername} is neither sqlite nor postgresql+psycopg")
 
 
+def make_place(url: URL) -> None:
+    """On SQLite an empty file for a new store, in a folder of its own; for migrations alone.
+
+    Both are their owner's alone: the file names patients. Raises OSError where they cannot be made.
+    """
+    if url.get_backend_name() == "sqlite" and url.database:
+        path = Path(url.database).absolute()
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        path.touch(mode=0o600)
+
+
+def has_place(url: URL) -> bool:
+    """Whether there is a file to open; True for PostgreSQL, which tells when it is asked."""
+    return url.get_backend_name() != "sqlite" or Path(url.database or "").exists()
+
+
 def _open_sqlite(url: URL) -> Engines:
     if not url.database or url.database == ":memory:":
         raise ValueError("a SQLite database has to be a file: memory forgets")
-    # A folder made here is the owner's alone: the file in it names patients.
-    Path(url.database).absolute().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    readers = create_engine(
-        url, pool_size=READERS_KEPT, max_overflow=READERS_MORE, hide_parameters=True
+    # "rw" makes no file: where the record's own is gone, an empty one must not take its place.
+    there = url.set(
+        database=f"file:{quote(url.database)}", query={**url.query, "mode": "rw", "uri": "true"}
     )
-    writers = create_engine(url, pool_size=2, hide_parameters=True)
+    readers = create_engine(
+        there, pool_size=READERS_KEPT, max_overflow=READERS_MORE, hide_parameters=True
+    )
+    writers = create_engine(there, pool_size=2, hide_parameters=True)
     event.listen(readers, "connect", _sqlite_settings("query_only = ON"))
     event.listen(writers, "connect", _sqlite_settings("journal_mode = WAL"))
     event.listen(readers, "begin", _begin("BEGIN"))

@@ -8,7 +8,7 @@ from threading import Lock
 from sqlalchemy import Connection, make_url, text
 from sqlmodel import Session
 
-from app.record.connections import BUSY_MS, open_engines
+from app.record.connections import BUSY_MS, has_place, make_place, open_engines
 from app.record.courses import KEPT
 from app.record.errors import NotWritable
 from app.record.judging import KEPT_FOLDS
@@ -37,6 +37,11 @@ class Database:
     def dialect(self) -> str:
         """`sqlite` or `postgresql`."""
         return self._engines.writers.dialect.name
+
+    @property
+    def has_begun(self) -> bool:
+        """Whether anything was ever stored: False where a SQLite file is still to be made."""
+        return has_place(self.url)
 
     def standing_still(self) -> tuple[int, int] | None:
         """A number that is the same as long as nothing is written; None where nobody can tell."""
@@ -88,7 +93,14 @@ class Database:
 
     @contextmanager
     def connection(self) -> Iterator[Connection]:
-        """A bare connection in a write transaction, for migrations."""
+        """A bare connection in a write transaction, for migrations; a new store begins here.
+
+        Raises NotWritable when the store cannot take it.
+        """
+        try:
+            make_place(self.url)
+        except OSError as error:
+            raise NotWritable("the store cannot be opened") from error
         with self._turn(), writing_troubles(), self._engines.writers.begin() as connection:
             self._take_chain_lock(connection)
             yield connection

@@ -154,7 +154,9 @@ async def answer_to(request: Request, error: Exception) -> Response:
         )
     if isinstance(error, record.NotWritable):
         request.app.state.site.health.refused(error.why)
-    with suppress(record.NotReadable):  # an unknown address, too, is answered to somebody by name
+    # An unknown address, too, is answered to somebody by name; to nobody where that cannot be read:
+    # what goes wrong in here would go out past our headers and our words.
+    with suppress(Exception):
         await find_visit(request, request.app.state.site)
     return trouble_answer(request, trouble)
 

@@ -42,10 +42,13 @@ def test_postgresql_readers_have_one_view_and_may_not_write(postgresql):
                 assert (level, read_only) == ("repeatable read", "on")
 
 
-def test_a_folder_made_for_the_store_is_the_owners_alone(tmp_path):
+def test_what_is_made_for_the_store_is_the_owners_alone(tmp_path):
     folder = tmp_path / "data"
-    Database(f"sqlite:///{folder / 'leeboard.sqlite3'}").close()
-    assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+    database = Database(f"sqlite:///{folder / 'leeboard.sqlite3'}")
+    with database.connection():
+        assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+        assert stat.S_IMODE((folder / "leeboard.sqlite3").stat().st_mode) == 0o600
+    database.close()
 
 
 def test_postgresql_keeps_what_readers_prepared(postgresql):

@@ -2,6 +2,7 @@
 
 import sqlite3
 import threading
+from pathlib import Path
 
 import psycopg
 import pytest
@@ -11,6 +12,7 @@ from sqlmodel import Session
 from app.record import connections
 from app.record.database import CHAIN_LOCK, Database
 from app.record.errors import Conflict, NotReadable, NotWritable
+from app.record.migrate import upgrade
 from app.record.tables import HandoffNoteRow
 from app.record.troubles import cause_of
 from tests.record.scene import set_scene
@@ -159,3 +161,25 @@ def test_what_people_typed_never_shows_in_an_exception(scene):
     error = refused.value
     assert "Mrs Example" not in str(error)
     assert error.__suppress_context__
+
+
+def test_no_empty_store_takes_the_place_of_one_that_is_gone(on_sqlite):
+    url = on_sqlite.database.url
+    database = Database(url.render_as_string())
+    path = Path(url.database)
+    moved = path.rename(path.with_suffix(".moved"))
+    with pytest.raises(NotReadable, match="cannot be opened"), database.reading() as session:
+        session.execute(text("SELECT 1"))
+    with pytest.raises(NotWritable, match="cannot be opened"), database.working():
+        pytest.fail("there is nothing to write to")
+    assert not path.exists()
+    moved.rename(path)
+    database.close()
+
+
+def test_a_folder_that_cannot_be_made_is_said_where_a_store_begins(tmp_path):
+    (tmp_path / "file").write_text("no folder")
+    database = Database(f"sqlite:///{tmp_path}/file/record.sqlite3")
+    with pytest.raises(NotWritable, match="cannot be opened"):
+        upgrade(database)
+    database.close()

@@ -68,3 +68,19 @@ def test_a_version_that_is_no_number_of_one_leads_nowhere(
     for address in (f"/policy/versions/{version}", f"{handoffs}/{version}"):
         assert ash.get(address).status == 404
         assert ash.get(f"{address}/{'toml' if 'policy' in address else 'stored'}").status == 404
+
+
+def test_a_fault_that_hides_who_asks_is_still_answered_in_our_words(
+    ash: Browser, database: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The page that says so looks up who is in front of it, and breaks on the same thing."""
+
+    def broken() -> None:
+        raise RuntimeError("nobody foresaw this")
+
+    ash.get("/")
+    monkeypatch.setattr(database, "reading", broken)
+    ash.cookies.set("leeboard-session", "another", domain="127.0.0.1")
+    answer = ash.get("/scan")
+    assert (answer.status, "Our mistake" in answer.page.text) == (500, True)
+    assert answer.headers["x-frame-options"] == "DENY"
