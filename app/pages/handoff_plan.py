@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from app.charting.handing_over import Source, Task, TaskState
 from app.charting.liberation import AGAIN, OPEN_AFTER
 from app.pages.bed import Known
+from app.pages.changed import since_handing_over
 from app.pages.frame import NavLink
 from app.pages.handoff_page import PlanForms, TaskLine
 from app.pages.if_then_words import offered_ifs
@@ -24,8 +25,11 @@ STATES: Mapping[TaskState, str] = {
 
 
 def task_lines(course: Known) -> tuple[TaskLine, ...]:
-    """Open tasks by their time, those without one after them; then what was settled this shift."""
-    since = course.clock.shift_start(course.now)
+    """Open tasks by their time, those without one after them; then what was settled since.
+
+    Since the shift began that is handed over: who comes reads the page after its end.
+    """
+    since = since_handing_over(course.facts, course.now, course.clock).at
     open_ones = [task for task in course.facts.tasks if task.is_open]
     settled = [task for task in course.facts.tasks if not task.is_open and task.changed_at >= since]
     by_time = sorted(open_ones, key=lambda task: (task.due_at is None, task.due_at or since))

@@ -111,3 +111,19 @@ def test_a_sheet_of_paper_says_it_once_under_its_heading(
     assert "since 07:00, when the shift that is handed over began" in told
     assert "08:20" in told
     assert "changed-line" not in answer.text
+
+
+def test_what_was_settled_in_the_shift_that_is_handed_over_is_told_too(
+    ash: Browser, birch: Browser, ward: Ward, clock: Clock
+) -> None:
+    clock.forward(hours=11, minutes=20)  # 06:50
+    ash.sign_in("ash", PASSWORD)
+    said(ash, ward, "L3", "take", "Stable")
+    clock.forward(hours=10)
+    ash.sign_in("ash", PASSWORD)
+    ash.get(page_of(ward, "L3"))
+    ash.submit(page_of(ward, "L3", "/tasks"), words="Change the filter")
+    ash.submit(page_of(ward, "L3", "/tasks/settle"), press="done")
+    clock.forward(hours=2, minutes=20)  # 19:10
+    birch.sign_in("birch", PASSWORD)
+    assert "Change the filter" in birch.get(page_of(ward, "L3")).text

@@ -34,9 +34,16 @@ def bounds_of(rule: Rule, policy: Policy, band_low: Decimal | None) -> Bounds | 
     return replace(bounds, calm_from=calm_from, calm_to=calm_to)
 
 
+AS_TYPED = frozenset({"driving_pressure", "auto_peep"})
+"""Series that have a decimal where the values typed for them carry one (decision 16)."""
+
+
 def shown(rule: Rule, value: float) -> str:
-    """A value of the rule's series as displayed."""
-    return fixed(Decimal(repr(value)), rule.places)
+    """A value of the rule's series as displayed: never rounded onto the limit that it lies over."""
+    number = Decimal(repr(value))
+    if rule.series in AS_TYPED:
+        return fixed(number, 1).removesuffix(".0")
+    return fixed(number, rule.places)
 
 
 def value_of(rule: Rule, point: Point) -> Value:

@@ -28,6 +28,15 @@ def test_driving_pressure_raises_on_two_of_three_over_15_or_one_over_20(plateaus
 
 
 @pytest.mark.parametrize(
+    ("plateau", "shown"), [("25.4", "15.4"), ("26", "16"), ("26.0", "16"), ("25.5", "15.5")]
+)
+def test_a_decimal_that_was_typed_is_not_rounded_onto_the_limit(plateau, shown):
+    found = flag("driving_pressure_over", watched(*run("plateau_pressure_obs", plateau, plateau)))
+    assert found is not None
+    assert {value.shown for value in found.values} == {shown}
+
+
+@pytest.mark.parametrize(
     ("after", "is_open"),
     [
         (("24",), True),
