@@ -31,6 +31,8 @@ class TaskLine(Struct, frozen=True):
     """What became of it, "done 18:40, Ash"; empty while it is open and was never moved."""
     author: str
     is_open: bool
+    late: str = ""
+    """ "late", "overdue" or "paused", as on the bed's page; empty while its time has not passed."""
     ways: tuple[NavLink, ...] = ()
     """Where the fact is charted that closes it; empty for what is simply done."""
 

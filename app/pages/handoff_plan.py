@@ -10,6 +10,7 @@ from app.pages.frame import NavLink
 from app.pages.handoff_page import PlanForms, TaskLine
 from app.pages.if_then_words import offered_ifs
 from app.pages.times import clock_time, when_in
+from app.rules.due_items import task_due
 
 SOURCES: Mapping[Source, str] = {
     Source.PERSON: "",
@@ -47,8 +48,17 @@ def _line(task: Task, course: Known) -> TaskLine:
         became=_became(task, course),
         author=task.author,
         is_open=task.is_open,
+        late=_late(task, course),
         ways=tuple(_ways(task, course)) if task.is_open else (),
     )
+
+
+def _late(task: Task, course: Known) -> str:
+    due = task_due(task, course.policy)
+    if due is None or course.summary.muted is not None:
+        return ""
+    state = due.state(course.now, course.summary.away)
+    return "" if state == "due" else state
 
 
 def _ways(task: Task, course: Known) -> Iterator[NavLink]:

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 
 from app.charting.facts import Assessment, CourseFacts, Kind, Reading
+from app.charting.handing_over import Task
 from app.charting.mode_families import family_of
 from app.rules.away import PAUSING, after_pauses, counting_on, pauses_of
 from app.rules.due import CheckDue
@@ -248,11 +249,16 @@ def _again(told: OnceNow) -> DueItem:
 
 
 def _tasks(facts: CourseFacts, policy: Policy) -> Iterator[DueItem]:
-    for task in facts.tasks:
-        if task.is_open and task.due_at is not None:
-            late, overdue = _grace(task.due_at, policy)
-            source = {"order": "an order", "rule": "the unit's rule"}.get(task.source, "a person")
-            yield DueItem("task", task.words, task.due_at, late, overdue, source, task.owner)
+    yield from filter(None, (task_due(task, policy) for task in facts.tasks))
+
+
+def task_due(task: Task, policy: Policy) -> DueItem | None:
+    """When a task is due and when it is late; None for one that is settled or has no time."""
+    if not task.is_open or task.due_at is None:
+        return None
+    late, overdue = _grace(task.due_at, policy)
+    source = {"order": "an order", "rule": "the unit's rule"}.get(task.source, "a person")
+    return DueItem("task", task.words, task.due_at, late, overdue, source, task.owner)
 
 
 def _grace(due_at: datetime, policy: Policy) -> tuple[datetime, datetime]:

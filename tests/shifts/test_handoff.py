@@ -253,6 +253,20 @@ def test_a_task_is_moved_settled_and_keeps_what_it_was(ash: Browser, ward: Ward)
     assert "done 19:30, Ash" in done.page.text
 
 
+def test_a_task_says_that_its_time_has_passed_as_the_bed_page_does(
+    ash: Browser, ward: Ward, clock: Clock
+) -> None:
+    ash.get(page_of(ward, "L3"))
+    ash.submit(
+        page_of(ward, "L3", "/tasks"), words="Gas after the change", due_at="2026-11-25T20:30"
+    )
+    assert "20:30 Gas after the change" in ash.get(page_of(ward, "L3")).page.text
+    clock.forward(hours=2, minutes=30)
+    ash.sign_in("ash", PASSWORD)
+    assert "20:30, late Gas after the change" in ash.get(page_of(ward, "L3")).page.text
+    assert "Gas after the change, late" in ash.get(f"/courses/{ward.courses['L3']}").page.text
+
+
 def test_an_if_then_line_takes_its_first_half_from_the_patients_limits(
     ash: Browser, ward: Ward
 ) -> None:
