@@ -21,6 +21,7 @@ from app.pages.policy_words import (
     place_words,
     sections_of,
     table_heading,
+    unit_beside,
     value_words,
 )
 from app.pages.times import full_time
@@ -153,7 +154,8 @@ def _lines(tree: Tree, table: str, told: Mapping[str, str]) -> Iterator[EntryLin
         label, unit = entry_words(where)
         source = held.get(source_place(tree, where).rpartition(".")[2], "")
         by = told.get(where, SHIPS)
-        yield EntryLine(label, entry_value(where, held[name]), unit, str(source), by)
+        value = entry_value(where, held[name])
+        yield EntryLine(label, value, unit_beside(value, unit), str(source), by)
 
 
 def _set_by(history: History, version: int, clock: UnitClock) -> dict[str, str]:
@@ -193,13 +195,14 @@ def _versions(history: History, clock: UnitClock) -> Iterator[VersionLine]:
 
 def change_lines(changes: Sequence[Change]) -> tuple[ChangeLine, ...]:
     """Each change in words; the reason of a version is told beside it, not as a change."""
-    return tuple(
-        ChangeLine(
-            place_words(change.where),
-            entry_value(change.where, change.before),
-            entry_value(change.where, change.after),
-            entry_words(change.where)[1],
-        )
-        for change in changes
-        if change.where != "reason"
+    return tuple(_change_line(change) for change in changes if change.where != "reason")
+
+
+def _change_line(change: Change) -> ChangeLine:
+    after = entry_value(change.where, change.after)
+    return ChangeLine(
+        place_words(change.where),
+        entry_value(change.where, change.before),
+        after,
+        unit_beside(after, entry_words(change.where)[1]),
     )

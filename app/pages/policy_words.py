@@ -120,6 +120,11 @@ def entry_words(where: str) -> tuple[str, str]:
     return label, unit
 
 
+def unit_beside(value: str, unit: str) -> str:
+    """The unit as it is said of this value: "1 day", "7 days"."""
+    return unit.removesuffix("s") if value == "1" and unit in ("days", "years") else unit
+
+
 def _unit_of_a_name(name: str) -> str:
     ends = (unit for end, unit in _UNIT_BY_END.items() if name.endswith(end))
     return next(ends, "")

@@ -70,6 +70,13 @@ def adopt(browser: Browser, over: str, reason: str = "unit meeting") -> Answer:
     return browser.submit("/policy/adopt", reason=reason)
 
 
+def test_one_day_is_said_as_one(cedar: Browser) -> None:
+    told = cedar.get("/policy").page.text
+    assert "begin the ventilator days anew 1 day" in told
+    assert "1 days" not in told
+    assert "fresh for 7 days" in told
+
+
 def test_everybody_reads_it_and_nobody_but_a_lead_changes_it(browser: Browser, unit: Unit) -> None:
     for name in ("ash", "fern", "oak", "alder"):
         somebody = browser.another()
