@@ -9,6 +9,7 @@ from app.pages.bed import Known
 from app.pages.difference_words import difference_line
 from app.pages.flag_words import group_words
 from app.pages.handing_over import LEVEL_WORDS
+from app.pages.handoff_danger import dangers
 from app.pages.handoff_page import AcceptForm, Choice, Deeds, LateForm, OfferForm, WordsForm
 from app.pages.muted_words import muted_short
 from app.pages.times import clock_time
@@ -117,7 +118,8 @@ def suggestion_words(course: Known) -> str:
     reasons = f"flagged: {why}" if why else "no flag raised"
     if muted is not None:
         return f"The record suggests nothing: {muted_short(muted, course.now, course.clock)}."
-    return f"The record suggests {suggested.level.value}: {reasons}."
+    weighed = " What stands under Danger is not weighed in it." if any(dangers(course)) else ""
+    return f"The record suggests {suggested.level.value}: {reasons}.{weighed}"
 
 
 def _named(course: Known) -> str:

@@ -253,6 +253,17 @@ def test_a_task_is_moved_settled_and_keeps_what_it_was(ash: Browser, ward: Ward)
     assert "done 19:30, Ash" in done.page.text
 
 
+def test_a_suggested_concern_says_that_it_does_not_weigh_danger(ash: Browser, ward: Ward) -> None:
+    not_weighed = "What stands under Danger is not weighed in it."
+    said(ash, ward, "L3", "take", "Stable")
+    chart(ash, ward)
+    calm = ash.get(page_of(ward, "L3")).page.text
+    assert "The record suggests " in calm
+    assert not_weighed not in calm
+    chart(ash, ward, position="prone", heart_rate="90")
+    assert not_weighed in ash.get(page_of(ward, "L3")).page.text
+
+
 def test_a_task_says_that_its_time_has_passed_as_the_bed_page_does(
     ash: Browser, ward: Ward, clock: Clock
 ) -> None:
