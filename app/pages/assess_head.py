@@ -44,14 +44,16 @@ def _late(at: datetime, now: datetime) -> str:
 
 
 def _choices(value: str, chosen: datetime | None, clock: UnitClock) -> Iterator[Option]:
-    """Both moments of a wall time that comes twice or never, each with its zone."""
+    """Both moments of a wall time that comes twice or never, each with its zone; none of a time at
+    the calendar's ends."""
     try:
         wall = datetime.fromisoformat(value)
-    except ValueError:
+        if wall.tzinfo is not None or len(clock.moments_of(wall)) == 1:
+            return
+        meant = clock.may_mean(wall)
+    except (ValueError, OverflowError):
         return
-    if wall.tzinfo is not None or len(clock.moments_of(wall)) == 1:
-        return
-    for which, moment in zip(("first", "second"), clock.may_mean(wall), strict=False):
+    for which, moment in zip(("first", "second"), meant, strict=False):
         label = f"{clock.local(moment):%H:%M} {clock.local(moment).tzname()}"
         same = chosen is not None and moment == chosen.replace(second=0, microsecond=0)
         yield Option(which, label, same)

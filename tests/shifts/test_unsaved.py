@@ -109,3 +109,16 @@ def test_a_new_time_for_an_event_that_was_struck_meanwhile_stays_in_sight(
     answer = birch.submit(f"{event}/correct", words="Bronchoscopy, left", why="which side")
     assert answer.status == 409
     assert all(words in unsaved(answer) for words in ("Bronchoscopy, left", "which side"))
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_a_time_at_the_calendars_ends_is_refused_beside_what_was_typed(
+    ash: Browser, course: str, day: str
+) -> None:
+    for path in ("events", "assess"):
+        ash.get(f"{course}/{path}")
+        typed = {"kind": "other", "words": "Bronchoscopy"} if path == "events" else PLAIN
+        at = {"observed_at": day, "observed_at.time": "23:59"}
+        answer = ash.submit(f"{course}/{path}", **{**typed, **at})
+        assert answer.status == 422
+        assert day in answer.text
