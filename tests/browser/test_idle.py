@@ -181,6 +181,6 @@ def test_a_form_on_its_way_to_be_saved_is_not_kept_again(page: Page, live: LiveW
     for code, typed in {"ph": "7.38", "paco2": "41", "pao2": "88"}.items():
         page.fill(f"#f-{code}", typed)
     page.click("button.first")
-    page.wait_for_url(f"{bed(live)}#*")
+    page.wait_for_url(f"{bed(live)}?saved=*")
     page.goto(live.origin)
     assert drafts(live) == 0
