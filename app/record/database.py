@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import tzinfo
-from threading import Lock
 
 from sqlalchemy import Connection, make_url, text
 from sqlmodel import Session
@@ -15,6 +14,7 @@ from app.record.judging import KEPT_FOLDS
 from app.record.kept_courses import KeptCourses
 from app.record.standstill import Standstill
 from app.record.troubles import reading_troubles, writing_troubles
+from app.record.turns import Turns
 from app.record.writing import Clock, WriteSession, Writing
 from app.rules.watched import KeptFolds
 
@@ -31,7 +31,7 @@ class Database:
         self._standstill = Standstill(self.url)
         self._courses = KeptCourses()
         self._folds = KeptFolds()
-        self._one_writer = Lock()
+        self._turns = Turns()
 
     @property
     def dialect(self) -> str:
@@ -138,9 +138,9 @@ class Database:
 
     @contextmanager
     def _sqlite_turn(self) -> Iterator[None]:
-        if not self._one_writer.acquire(timeout=BUSY_MS / 1000):
+        if not self._turns.take(BUSY_MS / 1000):
             raise NotWritable("another writer holds the lock")
         try:
             yield
         finally:
-            self._one_writer.release()
+            self._turns.give_back()
