@@ -5,8 +5,8 @@ from app.charting.correcting import typed_again
 from app.charting.facts import Assessment
 from app.charting.fields import FIELDS
 from app.charting.reasons import not_done
-from app.pages.bed import Known
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.row import KINDS, asks_of
 from app.pages.row_page import AgainPage, AgainValue
 from app.pages.site_words import SiteWords

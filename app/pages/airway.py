@@ -17,10 +17,10 @@ from app.charting.airways import (
 from app.charting.facts import Airway
 from app.charting.in_force import airway_at
 from app.pages import airway_words
-from app.pages.bed import Known, is_fresh_now
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known, is_fresh_now
 from app.pages.times import when_in
 
 _HOW = ("confirmed_by", "confirmed_co2", "confirmed_ears", "confirmed_image")

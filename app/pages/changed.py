@@ -6,10 +6,10 @@ from msgspec import Struct
 
 from app.charting.facts import CourseFacts
 from app.charting.handing_over import StepKind
-from app.pages.bed import Known
 from app.pages.change_words import value_words, what_changed
 from app.pages.changed_part import Change, ChangedPart
 from app.pages.frame import NavLink
+from app.pages.known import Known
 from app.pages.times import clock_time, when_in
 from app.rules.changes import Happened, Step, changes_since, events_since
 from app.rules.handoff_state import handoff_of

@@ -11,10 +11,10 @@ from app.charting.field import Group
 from app.charting.fields import FIELDS
 from app.charting.mode_families import family_of
 from app.charting.typed_check import Objection
-from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import INDICES
 from app.pages.group_names import GROUP_NAMES
+from app.pages.known import Known
 from app.pages.shown import Shown
 from app.pages.site_words import SiteWords
 from app.pages.times import clock_time

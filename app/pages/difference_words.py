@@ -23,13 +23,13 @@ from app.charting.handing_over import HandoffStep, IfThen, Task
 from app.charting.reasons import not_done
 from app.charting.shown import shown
 from app.charting.treatments import Treatment
-from app.pages.bed import Known
 from app.pages.change_words import value_words, what_changed
 from app.pages.episode_words import detail_words
 from app.pages.gas_words import specimen_words
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_page import DifferenceLine
 from app.pages.if_then_words import if_words
+from app.pages.known import Known
 from app.pages.own_range_words import own_range_words
 from app.pages.target_words import targets_words
 from app.pages.times import clock_time, when_in

@@ -17,11 +17,11 @@ from app.charting.episodes import (
 from app.charting.event_facts import Event
 from app.charting.events import EVENT_KINDS
 from app.charting.fields.episodes import SCREEN_ITEMS
-from app.pages.bed import Known
 from app.pages.episode_words import detail_words, end_words, going_lines, lasted_words
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.prone_words import around_turn
 from app.pages.times import when_in
 from app.pages.transport_words import around_transport, cylinder_of, cylinder_words

@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from app.charting.fields import FIELDS
-from app.pages.bed import Known
 from app.pages.explained_field import field_explained
 from app.pages.explained_index import WEIGHT, index_explained
 from app.pages.explained_page import ExplainedPage, PastValue
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.number_links import can_be_explained
 from app.pages.series import Point, find_point, points_of
 from app.pages.times import when_in

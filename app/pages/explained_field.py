@@ -5,12 +5,12 @@ from msgspec.structs import replace
 from app.charting.facts import Reading
 from app.charting.field import Field
 from app.charting.reasons import not_done
-from app.pages.bed import Known
 from app.pages.explained_inputs import notes_on, state_words
 from app.pages.explained_page import Explanation, Need
 from app.pages.explained_range import range_of
 from app.pages.explained_row import row_words
 from app.pages.field_facts import facts_of
+from app.pages.known import Known
 from app.pages.series import Point
 from app.pages.shown import Drawn
 from app.pages.times import when_in

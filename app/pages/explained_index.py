@@ -11,13 +11,13 @@ from app.charting.derive import WorkedOut, work_out
 from app.charting.facts import Assessment, BodySize
 from app.charting.moment import Moment
 from app.charting.terms import Origin, Term, Terms, terms_of
-from app.pages.bed import Known
 from app.pages.body_weight import predicted_weight
 from app.pages.exact_words import exact_words
 from app.pages.explained_inputs import Inputs
 from app.pages.explained_page import Explanation, InputLine
 from app.pages.explained_range import range_of
 from app.pages.explained_row import ROWS, row_words
+from app.pages.known import Known
 from app.pages.number_links import RowLinks, number_href
 from app.pages.series import Point
 from app.pages.shown import Drawn, Shown

@@ -14,9 +14,9 @@ from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.charting.terms import Origin, WorkedOut
 from app.charting.unit_words import spelled
-from app.pages.bed import Known
 from app.pages.explained_page import InputLine
 from app.pages.grid import LATE_AFTER
+from app.pages.known import Known
 from app.pages.number_links import opening
 from app.pages.shown import Drawn, Shown
 from app.pages.times import clock_time, when_in

@@ -5,8 +5,8 @@ from datetime import datetime
 from app.charting.event_facts import Event
 from app.charting.shown import signed
 from app.charting.unit_words import spelled
-from app.pages.bed import Known
 from app.pages.explained_page import RangeJudged
+from app.pages.known import Known
 from app.pages.shown import Shown
 from app.pages.times import clock_time
 from app.pages.values import as_number

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from app.charting.facts import Assessment, Kind
-from app.pages.bed import Known
 from app.pages.grid import CORRECTED, row_notes
+from app.pages.known import Known
 from app.pages.times import clock_time
 from app.rules.stale import stale_after
 from app.rules.tubeless import is_of_the_tube, tube_out_at

@@ -10,9 +10,9 @@ from app.charting.typed_check import Objection
 from app.charting.typed_sheet import declared
 from app.pages.assess_head import observed_input
 from app.pages.assess_page import ObservedInput, Option
-from app.pages.bed import Known
 from app.pages.fill_page import Blank, FillForm, FillSection
 from app.pages.frame import NavLink
+from app.pages.known import Known
 from app.pages.row import asks_of
 from app.rules.unit_clock import UnitClock
 

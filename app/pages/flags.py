@@ -6,7 +6,6 @@ from datetime import datetime
 from msgspec import Struct
 
 from app.charting.answering import LONGEST_PLAN, FlagAnswer, Said
-from app.pages.bed import Known
 from app.pages.flag_words import (
     BASED_ON_CORRECTED,
     GROUP_WORDS,
@@ -20,6 +19,7 @@ from app.pages.flag_words import (
 )
 from app.pages.flags_page import AnswerForm, FlagLine, FlagsPage, HistoryLine
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.muted_words import muted_words
 from app.pages.shown import Tone
 from app.pages.times import clock_time, iso, when_in

@@ -19,8 +19,8 @@ from app.pages.times import clock_time, when_in
 from app.pages.unsigned import draft_href
 from app.pages.values import Run, of_index, of_reading, tagged
 from app.physiology.catalogue import CATALOGUE
+from app.rules.attempts import Worked, not_held
 from app.rules.policy import Limit
-from app.rules.standing import Worked, not_held
 from app.rules.unit_clock import UnitClock
 
 LimitAt = Callable[[str, datetime], Limit | None]

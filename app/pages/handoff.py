@@ -7,36 +7,28 @@ to do, if-then plans, and a restatement by the receiver (N Engl J Med 2014;371:1
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 
-from app.charting.airways import REMOVED, has_tube, is_outlived, reference_now
 from app.charting.drafted import drafts_of
-from app.charting.facts import Airway, HandoffNote, Kind, Reading
-from app.charting.field import Group, Use
+from app.charting.facts import HandoffNote
 from app.charting.fields import FIELDS
-from app.charting.reasons import not_done
 from app.charting.shown import with_unit
-from app.charting.uses import use_of
-from app.pages import airway_words
-from app.pages.bed import Known, now_groups
+from app.pages.bed import now_groups
 from app.pages.changed import NOTHING, changed_line, changes_of, since_handing_over
 from app.pages.due_words import due_lines, nothing_due
 from app.pages.episode_words import NOT_DANGEROUS, going_lines, weaning_lines
 from app.pages.frame import Frame
 from app.pages.handing_over import LEVEL_WORDS, standing_words, thread_of
+from app.pages.handoff_airway import airway_section
 from app.pages.handoff_danger import dangers
 from app.pages.handoff_fold import folded
 from app.pages.handoff_forms import Reader, deeds_of
-from app.pages.handoff_page import HandoffPage, Section, Seen, Told, Words
+from app.pages.handoff_page import HandoffPage, Section, Words
 from app.pages.handoff_plan import plan_forms, task_lines
 from app.pages.if_then_words import if_then_line
+from app.pages.known import Known
 from app.pages.liberation_words import liberation_lines
 from app.pages.muted_words import CLOSED_DETAIL, muted_words
-from app.pages.number_links import number_href
-from app.pages.own_range_words import own_range_lines
 from app.pages.shown import Tone
-from app.pages.target_words import ordered_words
 from app.pages.times import clock_time, full_time, when_in
-from app.pages.treatment_words import treatment_words
-from app.pages.values import reading_text
 from app.pages.worries import worries_of
 from app.rules.handoff_state import concern_of, handoff_of
 from app.rules.unit_clock import UnitClock
@@ -59,7 +51,6 @@ HEADINGS: tuple[tuple[str, str, str], ...] = (
 SECTIONS = {key: heading for key, heading, _ in HEADINGS}
 
 SAFETY_TICKS = tuple(code for code in FIELDS if code.startswith("safe_"))
-
 
 NOT_MEASURED = frozenset({"estimated", "reported"})
 """Ways to find a height without measuring anything."""
@@ -188,94 +179,6 @@ def _now(course: Known) -> Section:
     return Section("", "", lines=(*lines, *weaning), numbers=now_groups(course))
 
 
-AIRWAY_FIELDS = (
-    "airway_depth_cm",
-    "airway_side",
-    "cuff_state",
-    "cuff_pressure_cmh2o",
-    "leak_audible",
-    "speaking_valve",
-    "securement",
-    "airway_skin",
-    "breath_sounds",
-    "secretions_amount",
-    "secretions_colour",
-    "secretions_consistency",
-    "cough",
-    "rass",
-    "rass_target",
-    "nmb",
-    "synchrony",
-    "position",
-    "head_of_bed_deg",
-    "humidifier",
-)
-
-
-def _airway(course: Known) -> Section:
-    latest = course.facts.latest_readings()
-    placed = course.facts.airways[-1] if course.facts.airways else None
-    lines = list(_tube(placed, course)) if placed else []
-    ordered = ordered_words(course.facts.targets)
-    lines += [f"Ordered: {ordered}"] if ordered else []
-    own = own_range_lines(course.facts, course.now, course.clock, course.words)
-    lines += [f"This patient's own range: {line}" for line in own]
-    lines += treatment_words(course.facts, course.now, course.clock)
-    by_time: dict[str, list[Told]] = {}
-    for reading in (latest[code] for code in AIRWAY_FIELDS if _is_of(code, placed, course)):
-        by_time.setdefault(_at(reading, course), []).append(_told(reading, course))
-    seen = tuple(Seen(at, tuple(told)) for at, told in by_time.items())
-    return Section("", "", lines=tuple(lines), seen=seen, empty_words="No airway charted.")
-
-
-def _is_of(code: str, placed: Airway | None, course: Known) -> bool:
-    """Whether it was charted and says something of the airway in place: a tube that is out has no
-    depth and no cuff, and those of the tube before are not those of the next."""
-    reading = course.facts.latest_readings().get(code)
-    if reading is None or is_outlived(course.facts.airways, code, reading.observed_at):
-        return False
-    category = placed.category if placed else ""
-    return FIELDS[code].group is not Group.AIRWAY or (
-        use_of("other", code, Kind.FULL, category) is not Use.HIDDEN
-    )
-
-
-def _tube(airway: Airway, course: Known) -> Iterator[str]:
-    """The airway in place, with where it was placed until somebody has read its mark since."""
-    read = _is_of("airway_depth_cm", airway, course)
-    yield ", ".join(filter(None, (_placed(airway), "" if read else airway_words.depth(airway))))
-    if airway.category == "trach" and airway.act != REMOVED:
-        told = "; ".join(airway_words.stoma(airway))
-        yield from filter(None, (f"{told[:1].upper()}{told[1:]}",))
-
-
-def _placed(airway: Airway) -> str:
-    if airway.act == REMOVED:
-        through = FIELDS["airway_category"].label_of(airway.category)
-        after = f", now {through.lower()}" if airway.category != "none" else ""
-        return f"The tube was removed{f' ({airway.words})' if airway.words else ''}{after}"
-    label = FIELDS["airway_category"].label_of(airway.category)
-    if airway.size_mm is not None:
-        return f"{label}, {airway.size_mm} mm inside"
-    return f"{label}, size not charted" if has_tube(airway) else label
-
-
-def _told(reading: Reading, course: Known) -> Told:
-    field = course.words.fields[reading.field]
-    href = number_href(course.facts.course_id, field.code, reading.observed_at)
-    if not reading.has_value:
-        return Told(not_done(field.name, reading.reason), href)
-    unit = field.unit if field.unit == "°" else f" {field.unit}"
-    mark = _mark(course) if field.code == "airway_depth_cm" else ""
-    return Told(f"{field.name} {reading_text(field, reading)}{unit}".rstrip() + mark, href)
-
-
-def _mark(course: Known) -> str:
-    """At what the depth is read: two depths at different marks are not comparable."""
-    airway = course.facts.airways[-1] if course.facts.airways else None
-    return airway_words.at_mark(reference_now(course.facts, airway))
-
-
 def _todo(course: Known) -> Section:
     due = due_lines(course.summary, course.now, course.clock, ahead=SHIFT, without=TASKS)
     muted = course.summary.muted
@@ -301,10 +204,10 @@ def _call(_course: Known) -> Section:
 def _gaps(course: Known) -> Section:
     found = worries_of(course.summary, course.now, course.clock, every=True, words=course.words)
     latest = course.facts.latest_readings()
+    said_no = [code for code in SAFETY_TICKS if code in latest and latest[code].word == "no"]
+    times = [clock_time(latest[code].observed_at, course.now, course.clock) for code in said_no]
     open_ticks = tuple(
-        f"{FIELDS[code].label}: no, {_at(latest[code], course)}"
-        for code in SAFETY_TICKS
-        if code in latest and latest[code].word == "no"
+        f"{FIELDS[code].label}: no, {at}" for code, at in zip(said_no, times, strict=True)
     )
     unseen = tuple(FIELDS[code].label for code in SAFETY_TICKS if code not in latest)
     never = (f"Never ticked: {', '.join(unseen)}",) if unseen else ()
@@ -337,10 +240,6 @@ def _unsigned(course: Known) -> Iterator[str]:
         yield f"Unsigned draft by {row.author}, {at}: not in this handoff as fact"
 
 
-def _at(reading: Reading, course: Known) -> str:
-    return clock_time(reading.observed_at, course.now, course.clock)
-
-
 def _restated(course: Known) -> Section:
     thread = thread_of(course.facts, course.clock, course.now)
     return Section("", "", thread=thread, empty_words="Nothing offered, asked or said back yet.")
@@ -352,7 +251,7 @@ _FILLED: dict[str, Callable[[Known], Section]] = {
     "course": _course,
     "changed": _changed,
     "now": _now,
-    "airway": _airway,
+    "airway": airway_section,
     "todo": _todo,
     "if_then": _if_then,
     "call": _call,

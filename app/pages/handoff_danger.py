@@ -11,8 +11,8 @@ from app.charting.fields import FIELDS
 from app.charting.in_force import going_on
 from app.charting.liberation import own_words
 from app.charting.shown import with_unit
-from app.pages.bed import Known, is_fresh_now
 from app.pages.episode_words import DANGEROUS, going_lines
+from app.pages.known import Known, is_fresh_now
 from app.pages.times import clock_time
 
 UNPLANNED = ("unplanned_extubation", "self_extubation", "accidental_extubation")

@@ -8,10 +8,10 @@ if-then line, no danger.
 from datetime import timedelta
 
 from app.charting.fields import FIELDS
-from app.pages.bed import Known
 from app.pages.changed import since_handing_over
 from app.pages.due_words import due_lines
 from app.pages.handoff_danger import dangers
+from app.pages.known import Known
 from app.pages.site_words import LIMITS_OF_CARE
 from app.pages.support_words import support_words
 from app.pages.values import reading_text

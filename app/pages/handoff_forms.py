@@ -5,12 +5,12 @@ from collections.abc import Mapping
 from msgspec import Struct, field
 
 from app.charting.handing_over import HandoffStep, Level, StepKind
-from app.pages.bed import Known
 from app.pages.difference_words import difference_line
 from app.pages.flag_words import group_words
 from app.pages.handing_over import LEVEL_WORDS
 from app.pages.handoff_danger import dangers
 from app.pages.handoff_page import AcceptForm, Choice, Deeds, LateForm, OfferForm, WordsForm
+from app.pages.known import Known
 from app.pages.muted_words import muted_short
 from app.pages.times import clock_time
 from app.rules.handoff_state import Handoff, Person, handoff_of, may_step, why_not

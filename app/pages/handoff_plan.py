@@ -4,11 +4,11 @@ from collections.abc import Iterator, Mapping
 
 from app.charting.handing_over import Source, Task, TaskState
 from app.charting.liberation import AGAIN, OPEN_AFTER
-from app.pages.bed import Known
 from app.pages.changed import since_handing_over
 from app.pages.frame import NavLink
 from app.pages.handoff_page import PlanForms, TaskLine
 from app.pages.if_then_words import offered_ifs
+from app.pages.known import Known
 from app.pages.times import clock_time, when_in
 from app.rules.due_items import task_due
 

@@ -1,8 +1,8 @@
 """What an offer freezes: the page as it is known at that moment, for whoever reads it later."""
 
-from app.pages.bed import Known
 from app.pages.handoff import sections_of
 from app.pages.handoff_page import SnapshotPage
+from app.pages.known import Known
 from app.pages.times import full_time
 
 LEFT_OUT = frozenset({"restated"})

@@ -10,9 +10,9 @@ from app.charting.fields import FIELDS
 from app.charting.shown import shown
 from app.charting.typed_check import Objection
 from app.pages.assess_page import Option
-from app.pages.bed import Known
 from app.pages.corrections import OF_A_HEIGHT
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.row import asks_of
 from app.pages.row_page import HeightPage, HeightVersion
 from app.pages.times import clock_time, when_in

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from app.charting.handing_over import IfThen
-from app.pages.bed import Known
 from app.pages.flag_words import with_site_unit
 from app.pages.handoff_page import Choice, IfThenLine
+from app.pages.known import Known
 from app.pages.times import when_in
 from app.pages.worries import label_of
 

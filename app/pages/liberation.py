@@ -20,10 +20,10 @@ from app.charting.liberation import (
 )
 from app.charting.off_ventilator import OFF
 from app.pages import airway_words
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.liberation_words import liberation_lines
 from app.pages.times import clock_time, when_in
 

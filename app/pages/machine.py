@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from app.charting.facts import Reading
 from app.charting.field import Group
 from app.charting.fields import FIELDS, in_group
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, HistoryLine
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.times import when_in
 from app.pages.values import reading_text
 

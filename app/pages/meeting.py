@@ -9,8 +9,8 @@ from app.charting.mode_families import family_of
 from app.charting.reasons import not_done
 from app.charting.said import AIRWAY, MODE, Said
 from app.charting.shown import signed, with_unit
-from app.pages.bed import Known
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.meeting_page import MeetingPage, SaidLine, Side, ToDecide
 from app.pages.site_words import PLAIN, SiteWords
 from app.pages.times import when_in

@@ -13,9 +13,9 @@ from app.charting.events import EVENT_KINDS
 from app.charting.liberation import UNPLANNED
 from app.charting.striking import OF_A_TUBE, WrittenAlong, written_along
 from app.pages.assess_head import observed_input
-from app.pages.bed import Known
 from app.pages.episode_words import detail_words, lasted_words
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.one_event_page import EventPart, OneEventPage, PutRightForm, SaidLine
 from app.pages.row_page import OldValue
 from app.pages.times import clock_time, when_in

@@ -9,10 +9,10 @@ from app.charting.facts import OwnRange
 from app.charting.unit_words import spelled
 from app.pages.assess_head import observed_input
 from app.pages.assess_page import Option
-from app.pages.bed import Known
 from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryLine
 from app.pages.flag_words import label_of, with_site_unit
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.own_range_words import own_range_lines, own_range_words
 from app.pages.times import clock_time, when_in
 from app.rules.own_ranges import in_force

@@ -8,10 +8,10 @@ from msgspec import Struct
 from app.charting.course_ends import END_KINDS, end_words
 from app.charting.facts import BedStay, CourseFacts
 from app.pages.assess_page import Option
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form
 from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.times import when_in
 
 BED, SWAP, OUT, CLOSE, TAKE_BACK = "bed", "swap", "out", "close", "take-back"

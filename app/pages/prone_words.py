@@ -7,8 +7,8 @@ from app.charting.event_facts import Event
 from app.charting.facts import Assessment, Kind
 from app.charting.fields import FIELDS
 from app.charting.shown import with_unit
-from app.pages.bed import Known
 from app.pages.gas_words import specimen_words
+from app.pages.known import Known
 from app.pages.times import clock_time
 from app.physiology.answer import Value
 

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from app.charting.events import COMFORT
 from app.charting.in_force import going_on
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form
 from app.pages.fill_page import Blank, FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.times import clock_time, when_in
 
 CODES = ("ordered_by", "words")

@@ -12,10 +12,10 @@ from app.charting.mode_families import family_of
 from app.charting.reasons import NOT_MEASURED_REASONS, not_done
 from app.charting.typed_check import Objection
 from app.pages.assess_page import Option
-from app.pages.bed import Known
 from app.pages.frame import Frame
 from app.pages.grid import row_notes
 from app.pages.group_names import GROUP_NAMES
+from app.pages.known import Known
 from app.pages.row_page import AskedFirst, OldValue, RowGroup, RowPage, RowValue, StrikeForm
 from app.pages.shown import Shown
 from app.pages.times import clock_time, when_in

@@ -9,7 +9,8 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from app.pages.bed import DAY, Known
+from app.pages.bed import DAY
+from app.pages.known import Known
 from app.pages.small_trends import small_trend
 from app.pages.trend_axes import TimeAxis
 from app.pages.trend_series import series_of

@@ -9,15 +9,15 @@ from msgspec.structs import replace
 from app.charting.derive import GAS_INDICES, WorkedOut
 from app.charting.facts import Assessment, Kind, Reading
 from app.charting.fields import FIELDS
-from app.pages.bed import Known
 from app.pages.gas_words import of_its_sample
+from app.pages.known import Known
 from app.pages.number_links import RowLinks, compact
 from app.pages.shown import Drawn, Shown
 from app.pages.values import Run, absent, of_index, of_reading, tagged
 from app.physiology.answer import Value, Verdict
 from app.physiology.catalogue import CATALOGUE
 from app.record.errors import NotFound
-from app.rules.standing import not_held
+from app.rules.attempts import not_held
 
 
 class Point(Struct, frozen=True):

@@ -7,10 +7,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from app.pages.assigned_words import cover_words
-from app.pages.bed import Known
 from app.pages.frame import CAUTIONS, Frame
 from app.pages.handoff import handoff_page
 from app.pages.handoff_page import HandoffPage
+from app.pages.known import Known
 from app.pages.shown import When
 from app.pages.times import clock_time, full_time
 from app.rules.handoff_state import concern_of

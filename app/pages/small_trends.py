@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from msgspec import Struct
 
-from app.pages.bed import Known
+from app.pages.known import Known
 from app.pages.times import when_in
 from app.pages.trend_axes import percent
 from app.pages.trend_series import Held, Series, summary_of, words_of

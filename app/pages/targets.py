@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from app.charting.facts import Targets
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.target_words import targets_words
 from app.pages.times import when_in
 

@@ -20,10 +20,10 @@ from app.charting.fields.episodes import SCREEN_ITEMS
 from app.charting.handing_over import StepKind
 from app.charting.mode_families import family_of
 from app.pages import airway_words
-from app.pages.bed import Known
 from app.pages.day_words import day_words
 from app.pages.episode_words import detail_words, lasted_words
 from app.pages.frame import Frame
+from app.pages.known import Known
 from app.pages.one_event import put_right_words, struck_words
 from app.pages.timeline_lanes import lanes_of
 from app.pages.timeline_page import TimelineDay, TimelineLine, TimelinePage

@@ -13,7 +13,7 @@ from app.charting.facts import CourseFacts
 from app.charting.handing_over import StepKind
 from app.charting.mode_families import family_of
 from app.pages import airway_words
-from app.pages.bed import Known
+from app.pages.known import Known
 from app.pages.timeline_page import Lane, Span
 from app.pages.trend_axes import TimeAxis, percent
 

@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 from app.charting.event_facts import Event, EventDetail
 from app.charting.facts import CourseFacts, Kind, Reading
 from app.charting.in_force import in_force
-from app.pages.bed import Known
 from app.pages.calculator_cylinder import cylinder_sheet
 from app.pages.calculator_inputs import Sheet
 from app.pages.calculator_page import CylinderSheet
+from app.pages.known import Known
 from app.pages.site_words import SiteWords
 from app.pages.times import clock_time
 from app.pages.values import reading_text

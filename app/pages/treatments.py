@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from app.charting.facts import CourseFacts
 from app.charting.fields.treatments import TO_GIVE, TO_ORDER, TO_STOP
 from app.charting.treatments import Treatment
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage, FillSection, HistoryLine
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.times import when_in
 from app.pages.treatment_words import given_words, ordered_words, treatment_words
 from app.rules.due_treatments import treatment_name

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from app.pages.bed import Known
+from app.pages.known import Known
 from app.pages.trend_axes import TimeAxis, round_moments
 from app.pages.trend_series import Held, Series, said_of, summary_of
 from app.pages.trends_page import (

@@ -15,7 +15,7 @@ from msgspec.structs import replace
 from app.charting.airways import NEW_TUBE
 from app.charting.field import Manner
 from app.charting.fields import FIELDS
-from app.pages.bed import Known
+from app.pages.known import Known
 from app.pages.series import Point, points_of
 from app.pages.shown import Drawn
 from app.pages.times import clock_time

@@ -8,9 +8,9 @@ from msgspec import Struct
 from app.charting.events import EVENT_KINDS
 from app.charting.facts import Airway
 from app.pages.airway_words import line
-from app.pages.bed import Known
 from app.pages.flag_words import label_of
 from app.pages.frame import Frame, NavLink
+from app.pages.known import Known
 from app.pages.series import points_of
 from app.pages.shown import Drawn
 from app.pages.small_trends import small_trend

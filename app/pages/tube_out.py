@@ -6,11 +6,11 @@ from app.charting.airways import has_tube
 from app.charting.facts import Airway
 from app.charting.in_force import airway_at
 from app.pages import airway_words
-from app.pages.bed import Known
 from app.pages.bed_acts import tube_out_href
 from app.pages.fill import FillSheet, patient_form
 from app.pages.fill_page import FillForm, FillPage
 from app.pages.frame import Frame
+from app.pages.known import Known
 
 LATER = (
     "Enter records it, with the time below, and ends invasive support there. What the patient "

@@ -1,11 +1,11 @@
 """Build the page of who a patient is: what stands, and writing it anew."""
 
 from app.charting.facts import Identity
-from app.pages.bed import Known
 from app.pages.fill import FillSheet, patient_form, section
 from app.pages.fill_page import FillForm, FillPage
 from app.pages.frame import Frame
 from app.pages.intake import MORE, WHO
+from app.pages.known import Known
 
 CODES = (*WHO, *MORE)
 

@@ -15,6 +15,7 @@ from app.charting.drafted import drafts_of
 from app.charting.episodes import lasting_since
 from app.charting.facts import CourseFacts, Kind
 from app.physiology.display import fixed
+from app.rules.attempts import Worked
 from app.rules.away import Away, after_pauses, away_now
 from app.rules.board_cells import Cell, board_cells
 from app.rules.due import CheckDue, next_check
@@ -25,7 +26,7 @@ from app.rules.flags_now import FlagNow, GroupNow, OnceNow, edges_of
 from app.rules.handoff_state import HandoffNow, handoff_now
 from app.rules.muted import Muted, muted_now
 from app.rules.policy import Policy
-from app.rules.standing import Statement, Worked, statements
+from app.rules.standing import Statement, statements
 from app.rules.unit_clock import UnitClock
 from app.rules.ventilator_day import Counted, counted
 from app.rules.watch.policies import Policies, in_time

@@ -17,9 +17,9 @@ from app.charting.reasons import not_done
 from app.charting.shown import shown
 from app.charting.uses import use_of
 from app.physiology.answer import NotAvailable, Query, Value
+from app.rules.attempts import Worked, was_tried
 from app.rules.policy import Policy
 from app.rules.stale import stale_after, stale_band
-from app.rules.standing import Worked, was_tried
 from app.rules.tubeless import breathed_since, is_of_the_tube, tube_out_at, why_not
 
 FIELDS_ON_THE_BOARD = (

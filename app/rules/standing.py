@@ -9,7 +9,7 @@ is missing, not valid or too old is never within limits (decision 9), and which 
 said (decision 28).
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
@@ -17,24 +17,11 @@ from enum import StrEnum
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.charting.corrected import stands_on_a_correction
-from app.charting.derive import WorkedOut
-from app.charting.facts import Assessment, CourseFacts, Kind, Reading, State
-from app.charting.field import Group, Use
-from app.charting.fields import FIELDS
+from app.charting.facts import CourseFacts
 from app.charting.mode_families import family_of
-from app.charting.reasons import not_done
-from app.charting.shown import shown
-from app.charting.uses import use_of
-from app.physiology.answer import Answer, NotAvailable, Query, Value
-from app.physiology.catalogue import CATALOGUE
+from app.rules.attempts import Attempt, Worked, attempts_of
 from app.rules.policy import Limit, Policy
 from app.rules.tubeless import breathed_since, is_of_the_tube, not_since, tube_out_at, why_not
-
-NOT_DUE = "not_due"
-"""The reason that says nothing of the patient: the value was not wanted this round."""
-
-Worked = Sequence[tuple[Assessment, Mapping[str, WorkedOut]]]
 
 
 class Verdict(StrEnum):
@@ -95,20 +82,6 @@ class Statement(Struct, frozen=True):
         )
 
 
-class _Attempt(Struct, frozen=True):
-    """One row's word on one limit: a displayed number, or why there is none."""
-
-    at: datetime
-    shown: str = ""
-    number: Decimal | None = None
-    reason: str = ""
-    missing: tuple[str, ...] = ()
-    applicable: bool = True
-    tried: bool = True
-    """False where nobody looked: an earlier value then stands until it is too old."""
-    corrected: bool = False
-
-
 class _Limits(Struct, frozen=True):
     """One limit of the policy in force, as it was at each value's own moment."""
 
@@ -128,7 +101,7 @@ class _Limits(Struct, frozen=True):
             return ""
         return f"adult limit: not used under {adult_from} years"
 
-    def side(self, attempt: _Attempt) -> str:
+    def side(self, attempt: Attempt) -> str:
         """The side on which an attempt's number lies beyond; empty inside and without a number."""
         limit = self.at(attempt.at)
         return limit.beyond(attempt.number) if limit and attempt.number is not None else ""
@@ -149,7 +122,10 @@ def statements(
     in_force, family = in_force or (lambda _: policy), _family(worked)
     every = [_Limits(limit, in_force, facts) for limit in policy.limits.values()]
     out = tube_out_at(facts)
-    told = [_judge(each, _telling(each, _attempts(each, worked)), family) for each in every]
+    told = [
+        _judge(each, _telling(each, attempts_of(each.now.key, worked, each.of_a_child)), family)
+        for each in every
+    ]
     if out is None:
         return tuple(told)
     breathes = breathed_since(facts.standing, out)
@@ -183,7 +159,7 @@ def _family(worked: Worked) -> str:
     return next((row.mode_family for row, _ in reversed(worked) if row.mode_family), "")
 
 
-def _telling(limits: _Limits, attempts: Iterator[_Attempt]) -> list[_Attempt]:
+def _telling(limits: _Limits, attempts: Iterator[Attempt]) -> list[Attempt]:
     """The attempts up to the newest value, or to the end of the run outside that it belongs to.
 
     What lies before says nothing more of the limit, however long the course.
@@ -200,119 +176,7 @@ def _telling(limits: _Limits, attempts: Iterator[_Attempt]) -> list[_Attempt]:
     return told
 
 
-def _attempts(limits: _Limits, worked: Worked) -> Iterator[_Attempt]:
-    """Newest first. A brief row without the value tried nothing; a full one without it did."""
-    key = limits.now.key
-    for row, answers in reversed(worked):
-        child = limits.of_a_child(row.observed_at)
-        if child:
-            attempt = _Attempt(row.observed_at, reason=child, applicable=False)
-        elif key in CATALOGUE:
-            attempt = _index_attempt(row, answers[key])
-        else:
-            attempt = _valid(key, _field_attempt(key, row), row, answers)
-        if attempt.number is not None or (row.kind is Kind.FULL and not _from_a_gas(key)):
-            yield attempt
-
-
-PLATEAU, _DRIVING = "plateau_pressure_obs", "driving_pressure"
-_PEEPS = frozenset({"peep_total", "peep_set", "peep"})
-
-
-def plateau_counts(driving: Answer) -> bool:
-    """Whether a plateau is one of a passive hold, by the answer of the driving pressure beside it.
-
-    It counts where the driving pressure does, or would with a PEEP beside it.
-    """
-    missing = driving.missing if isinstance(driving, NotAvailable) else ()
-    return isinstance(driving, Value) or (bool(missing) and set(missing) <= _PEEPS)
-
-
-def not_held(
-    key: str, row: Assessment, answers: Mapping[str, WorkedOut]
-) -> NotAvailable | Query | None:
-    """Why a charted number is not held against its limit; None where it is.
-
-    A plateau with effort, or of a mode in which a hold means nothing, says nothing of the lung
-    (decision 5); a pH from a vein is not the arterial one that the limit is about (decision 25).
-    """
-    if key == PLATEAU:
-        driving = answers[_DRIVING].answer
-        why = driving if isinstance(driving, NotAvailable | Query) else None
-        return None if plateau_counts(driving) else why
-    specimen = row.readings.get("gas_specimen")
-    if key == "ph" and specimen is not None and specimen.word == "venous":
-        return NotAvailable("venous sample", applicable=False)
-    return None
-
-
-def _valid(
-    key: str, attempt: _Attempt, row: Assessment, answers: Mapping[str, WorkedOut]
-) -> _Attempt:
-    """The attempt, unless its number says nothing of the limit."""
-    why = None if attempt.number is None else not_held(key, row, answers)
-    if why is None:
-        return attempt
-    applicable = not isinstance(why, NotAvailable) or why.applicable
-    missing = why.missing if isinstance(why, NotAvailable) else ()
-    return _Attempt(row.observed_at, reason=why.reason, missing=missing, applicable=applicable)
-
-
-def _from_a_gas(key: str) -> bool:
-    return key in FIELDS and FIELDS[key].group is Group.GAS
-
-
-def _index_attempt(row: Assessment, worked: WorkedOut) -> _Attempt:
-    answer = worked.answer
-    if isinstance(answer, Value):
-        corrected = stands_on_a_correction(row, worked)
-        return _Attempt(row.observed_at, answer.shown, Decimal(answer.shown), corrected=corrected)
-    if isinstance(answer, NotAvailable):
-        return _Attempt(
-            row.observed_at,
-            reason=answer.reason,
-            missing=answer.missing,
-            applicable=answer.applicable,
-            tried=was_tried(worked),
-        )
-    return _Attempt(row.observed_at, reason=getattr(answer, "reason", ""))
-
-
-def was_tried(worked: WorkedOut) -> bool:
-    """Whether a row without the value still says something of it.
-
-    It does when what is there does not hold, or when somebody said why an input was not measured;
-    it does not when an input is simply not in the row, or was not due this round.
-    """
-    answer = worked.answer
-    if not isinstance(answer, NotAvailable) or not answer.missing:
-        return True
-    return any(_explained(origin) for origin in worked.inputs.values())
-
-
-def _explained(origin: object) -> bool:
-    return isinstance(origin, Reading) and _says_why(origin)
-
-
-def _says_why(reading: Reading) -> bool:
-    return reading.state is State.NOT_MEASURED and reading.reason != NOT_DUE
-
-
-def _field_attempt(key: str, row: Assessment) -> _Attempt:
-    reading = row.readings.get(key)
-    if reading is not None and reading.number is not None and reading.has_value:
-        text = shown(FIELDS[key], reading.number)
-        corrected = reading.corrected_from is not None
-        return _Attempt(row.observed_at, text, Decimal(text), corrected=corrected)
-    if row.mode_family and use_of(row.mode_family, key) in (Use.HIDDEN, Use.TAGGED):
-        return _Attempt(row.observed_at, reason="does not apply in this mode", applicable=False)
-    if reading is not None and reading.state is State.NOT_MEASURED:
-        words = not_done(FIELDS[key].name, reading.reason)
-        return _Attempt(row.observed_at, reason=words, tried=_says_why(reading))
-    return _Attempt(row.observed_at, reason="not charted", tried=False)
-
-
-def _judge(limits: _Limits, attempts: list[_Attempt], family: str) -> Statement:
+def _judge(limits: _Limits, attempts: list[Attempt], family: str) -> Statement:
     limit = limits.now
     empty = Statement(
         limit.key, limit.group, limit.essential, Verdict.NOT_DONE, source=limit.source
@@ -344,13 +208,13 @@ def _with_band(limit: Limit, facts: CourseFacts) -> Limit | None:
     return replace(limit, under=low, of_patient=False)
 
 
-def _standing_value(attempts: list[_Attempt]) -> bool:
+def _standing_value(attempts: list[Attempt]) -> bool:
     """Whether a value stands behind rows in which nobody looked."""
     looked = next((attempt for attempt in attempts if attempt.tried), None)
     return looked is not None and looked.number is not None
 
 
-def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attempt]) -> Statement:
+def _without_a_number(empty: Statement, newest: Attempt, attempts: list[Attempt]) -> Statement:
     last = next((attempt for attempt in attempts if attempt.number is not None), None)
     return replace(
         empty,
@@ -364,7 +228,7 @@ def _without_a_number(empty: Statement, newest: _Attempt, attempts: list[_Attemp
 
 
 def _with_a_number(
-    empty: Statement, limits: _Limits, attempts: list[_Attempt], family: str
+    empty: Statement, limits: _Limits, attempts: list[Attempt], family: str
 ) -> Statement:
     newest = next(attempt for attempt in attempts if attempt.number is not None)
     limit, side = limits.at(newest.at) or limits.now, limits.side(newest)
@@ -384,7 +248,7 @@ def _with_a_number(
     )
 
 
-def _run_outside(limits: _Limits, side: str, attempts: list[_Attempt]) -> Iterator[_Attempt]:
+def _run_outside(limits: _Limits, side: str, attempts: list[Attempt]) -> Iterator[Attempt]:
     """The newest values beyond the same end, up to the first that is not."""
     for attempt in attempts:
         if attempt.number is None:

@@ -1,8 +1,8 @@
 """What changed for this reader: since the moment that the address chooses, or that fits them."""
 
-from app.pages.bed import Known
 from app.pages.changed import SHIFT, changed_part, since_look, since_shift
 from app.pages.changed_part import ChangedPart
+from app.pages.known import Known
 from app.record.last_looks import looked_before
 from app.web.visit import Visit
 

@@ -10,8 +10,8 @@ from app.actions.record_view import record_view
 from app.charting.facts import CourseFacts
 from app.pages.as_of import as_of_frame
 from app.pages.banner import banner_of
-from app.pages.bed import Known, known
 from app.pages.frame import Banner, Frame
+from app.pages.known import Known, known
 from app.record.courses import course_facts, find_course
 from app.record.errors import NotFound, NotWritable
 from app.record.ids import last_by

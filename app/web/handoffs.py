@@ -10,9 +10,9 @@ from app.actions.offer_handoff import Draw, Offered
 from app.actions.permissions import Act, Role, may
 from app.charting.facts import CourseFacts
 from app.charting.handing_over import StepKind
-from app.pages.bed import known
 from app.pages.handoff_forms import Reader, Typed
 from app.pages.handoff_snapshot import snapshot_page
+from app.pages.known import known
 from app.pages.site_words import SiteWords
 from app.record.canonical import as_json, sha256
 from app.record.courses import course_facts, find_course

@@ -6,7 +6,7 @@ from datetime import datetime
 from msgspec import Struct
 from sqlmodel import Session
 
-from app.pages.bed import Known, known
+from app.pages.known import Known, known
 from app.pages.sheets import PAPERS
 from app.pages.site_words import SiteWords
 from app.record.beds import occupants, unit_beds

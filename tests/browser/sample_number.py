@@ -20,9 +20,9 @@ from app.charting.facts import (
     State,
     Targets,
 )
-from app.pages.bed import known
 from app.pages.explained import explained_page, label_of
 from app.pages.explained_page import ExplainedPage
+from app.pages.known import known
 from app.rules.policy import starting_policy
 from app.rules.unit_clock import UnitClock
 from tests.browser.sample_frame import frame

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from app.charting.event_facts import Event
 from app.charting.facts import BedStay, CourseEnd, CourseFacts
 from app.charting.handing_over import HandoffStep, StepKind
-from app.pages.bed import known
+from app.pages.known import known
 from app.pages.timeline import timeline_page
 from app.pages.timeline_page import TimelinePage
 from app.rules.unit_clock import UnitClock

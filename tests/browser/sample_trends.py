@@ -4,7 +4,7 @@ from msgspec.structs import replace
 
 from app.charting.event_facts import Event
 from app.charting.facts import Assessment
-from app.pages.bed import known
+from app.pages.known import known
 from app.pages.trends import trends_page
 from app.pages.trends_page import TrendsPage
 from app.rules.unit_clock import UnitClock

@@ -3,8 +3,8 @@
 import pytest
 
 from app.charting.event_facts import Event
-from app.pages.bed import Known, known
 from app.pages.difference_words import difference_line
+from app.pages.known import Known, known
 from app.pages.prone_words import around_turn
 from app.pages.site_words import PLAIN, SiteWords
 from app.rules.since_then import Difference, What

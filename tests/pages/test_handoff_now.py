@@ -4,9 +4,9 @@ import pytest
 from msgspec.structs import replace
 
 from app.charting.facts import Airway, Assessment
-from app.pages.bed import known
 from app.pages.handoff import sections_of
 from app.pages.handoff_page import Section
+from app.pages.known import known
 from app.rules.unit_clock import UnitClock
 from tests.charting.rows import airway, body, course, later
 from tests.rules.watch.scenes import POLICY, check

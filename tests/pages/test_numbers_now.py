@@ -6,9 +6,10 @@ Holds under effort: PMC7385937. Only an arterial sample says how well the lung t
 import pytest
 
 from app.charting.facts import Assessment, Kind
-from app.pages.bed import Known, known, now_groups
+from app.pages.bed import now_groups
 from app.pages.corrections import was_with_the_old_height
 from app.pages.grid import grid_groups
+from app.pages.known import Known, known
 from app.pages.series import points_of
 from app.pages.shown import Beyond, Shown
 from app.rules.unit_clock import UnitClock

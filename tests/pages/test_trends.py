@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from app.pages.bed import Known, known
+from app.pages.known import Known, known
 from app.pages.row_trends import row_trends
 from app.pages.small_trends import small_trend, value_axis
 from app.pages.trend_axes import TimeAxis, ticks, time_axis

@@ -4,9 +4,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.charting.facts import Kind
+from app.rules.attempts import attempts_of
 from app.rules.bed_summary import work_out
 from app.rules.policy import starting_policy
-from app.rules.standing import _attempts, _family, _judge, _Limits, _telling
+from app.rules.standing import _family, _judge, _Limits, _telling
 from tests.charting.rows import course, later, row
 
 POLICY = starting_policy()
@@ -38,7 +39,7 @@ def test_what_lies_behind_the_newest_run_says_nothing_more(rows) -> None:
     worked = work_out(facts, POLICY)
     for limit in POLICY.limits.values():
         limits, family = _Limits(limit, lambda _: POLICY, facts), _family(worked)
-        every = list(_attempts(limits, worked))
+        every = list(attempts_of(limits.now.key, worked, limits.of_a_child))
         telling = _telling(limits, iter(every))
         assert _judge(limits, telling, family) == _judge(limits, every, family)
         assert telling == every[: len(telling)]

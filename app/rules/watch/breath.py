@@ -8,7 +8,7 @@ from app.charting.facts import Kind
 from app.charting.terms import WorkedOut
 from app.physiology.answer import Answer, NotAvailable, Query, Value
 from app.physiology.gates import LEAST_LEAK_ML
-from app.rules.standing import plateau_counts, was_tried
+from app.rules.attempts import plateau_counts, was_tried
 from app.rules.watch.seen import Seen
 
 _VOLUME_IS_SET = frozenset({"ac_vc", "simv_vc"})

@@ -10,7 +10,7 @@ from app.charting.mode_families import ModeFamily
 from app.charting.moment import Moment
 from app.charting.reasons import not_done
 from app.physiology.display import rounded
-from app.rules.standing import NOT_DUE
+from app.rules.attempts import NOT_DUE
 
 
 class Seen(Struct):

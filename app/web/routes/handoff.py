@@ -7,9 +7,9 @@ from starlette.responses import RedirectResponse, Response
 from app.actions.permissions import Act, may
 from app.actions.write_handoff_note import NoteTooLong, write_handoff_note
 from app.pages.as_of import staying_at
-from app.pages.bed import known
 from app.pages.handoff import SECTIONS, handoff_page
 from app.pages.handoff_forms import Typed
+from app.pages.known import known
 from app.record.opening import moved_on, read_opening
 from app.web.as_of import as_of_in
 from app.web.courses import note_view, open_course

@@ -8,8 +8,8 @@ from starlette.responses import Response
 from app.actions.note_print import note_print
 from app.actions.permissions import Act, may
 from app.charting.mode_families import MODE_FAMILIES
-from app.pages.bed import Known
 from app.pages.blank_sheet import blank_page
+from app.pages.known import Known
 from app.pages.print_page import PrintPage, print_links
 from app.pages.sheets import Made, sheets_page
 from app.pages.times import full_time
